@@ -1,0 +1,15 @@
+//! Quillwort plans a planted freshwater tank: it models the light and the carbon in the
+//! water, judges every plant of its catalogue in every zone, and picks the best list.
+//!
+//! The rooms, in the order data walks through them (an import may only point to the left):
+//!
+//! ```text
+//! units, diagnostic → catalogue, tank → fit → select → planting → report → cli
+//!                     catalogue → library, search
+//! ```
+//!
+//! `tank`, `fit`, `select` and `planting` are pure: no files, no clock, no printing.
+//! `tests/rooms.rs` fails on an import that goes against the arrows.
+
+pub mod diagnostic;
+pub mod units;

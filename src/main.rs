@@ -1,0 +1,3 @@
+//! The `quillwort` program. Everything is in the library; see `src/lib.rs` for the map.
+
+fn main() {}

@@ -1,0 +1,3 @@
+//! The one integration-test binary: a module a command or a room, listed here.
+
+mod rooms;
