@@ -11,5 +11,6 @@
 //! `tank`, `fit`, `select` and `planting` are pure: no files, no clock, no printing.
 //! `tests/rooms.rs` fails on an import that goes against the arrows.
 
+pub mod catalogue;
 pub mod diagnostic;
 pub mod units;

@@ -1,0 +1,29 @@
+//! The data files, carried inside the program.
+
+/// A data file: its name under `data/` and its text.
+#[derive(Debug, Clone, Copy)]
+pub struct DataFile {
+    /// The file name.
+    pub name: &'static str,
+    /// The whole text.
+    pub text: &'static str,
+}
+
+macro_rules! shipped {
+    ($($name:literal),+ $(,)?) => {
+        /// The catalogue as shipped, in reading order.
+        pub const SHIPPED: &[DataFile] = &[
+            $(DataFile { name: $name, text: include_str!(concat!("../../data/", $name)) }),+
+        ];
+    };
+}
+
+shipped!(
+    "sources.csv",
+    "plants.csv",
+    "names.csv",
+    "evidence.csv",
+    "legal.csv",
+    "light-sources.csv",
+    "light-bands.csv",
+);

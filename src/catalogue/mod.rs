@@ -1,0 +1,28 @@
+//! The catalogue: plants, their names, the law about them, and where every value comes from.
+//!
+//! Reads and checks the CSV files of `data/`, collecting every finding with its place. Not
+//! here: the derived library (`library`), full-text search (`search`), any judgement (`fit`).
+
+mod check;
+mod embedded;
+mod envelope;
+mod evidence;
+mod law;
+mod names;
+mod plant;
+mod spectra;
+mod table;
+mod vocabulary;
+
+pub use check::{Catalogue, read_catalogue};
+pub use embedded::{DataFile, SHIPPED};
+pub use envelope::Envelope;
+pub use evidence::{Claim, EvidenceKind, Source};
+pub use law::{LegalEntry, LegalStanding};
+pub use names::{Language, Name, NameKind};
+pub use plant::{Plant, TaxonId};
+pub use spectra::LightSource;
+pub use table::{Cell, Row, Table};
+pub use vocabulary::{
+    CarbonUse, Colour, Emersed, Feeding, Footing, GrowthForm, Hazard, LeafTexture, Placement,
+};
