@@ -1,0 +1,15 @@
+//! The tank file: what a person writes about glass, lamp, gas, water, layout and wishes.
+//!
+//! [`read`] turns the TOML text into a checked [`TankSpec`] or into all that is wrong with it.
+//! Not here: any physics beyond "this cannot be a tank".
+
+mod check;
+mod read;
+mod section;
+mod spec;
+
+pub use read::read;
+pub use spec::{
+    Bed, BedKind, Counts, Gas, Glass, Hardscape, Injection, LampOutput, LampSpec, LightReading, Lighting,
+    Livestock, Material, Region, Spot, TankSpec, Tint, Top, WaterSpec, Wish, Wishes, ZoneRole, ZoneSpec,
+};
