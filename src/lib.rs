@@ -13,4 +13,5 @@
 
 pub mod catalogue;
 pub mod diagnostic;
+pub mod tank;
 pub mod units;

@@ -36,6 +36,11 @@ impl<Q: Quantity> Interval<Q> {
         self.hi
     }
 
+    /// Both ends.
+    pub fn ends(self) -> (Q, Q) {
+        (self.lo, self.hi)
+    }
+
     /// The midpoint, used where a single nominal value is wanted.
     pub fn mid(self) -> Q {
         Q::from_base(f64::midpoint(self.lo.base(), self.hi.base()))

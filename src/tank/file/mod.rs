@@ -4,6 +4,7 @@
 //! Not here: any physics beyond "this cannot be a tank".
 
 mod check;
+mod layout;
 mod read;
 mod section;
 mod spec;

@@ -1,5 +1,6 @@
 //! One table of a TOML file: typed look-ups that report and go on.
 
+use std::collections::BTreeMap;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -111,7 +112,7 @@ impl<'a> Section<'a> {
     /// A quantity in a string.
     pub fn quantity<Q: Quantity>(&mut self, key: &'static str, findings: &mut Findings) -> Option<Q> {
         let at = self.value(key)?;
-        self.parse(key, &at, parse_quantity::<Q>, findings)
+        self.parse::<Q, _>(key, &at, parse_quantity::<Q>, findings)
     }
 
     /// A quantity that has to be there.
@@ -123,9 +124,13 @@ impl<'a> Section<'a> {
     }
 
     /// A quantity or range in a string; a bare number serves where the quantity has no unit.
-    pub fn interval<Q: Quantity>(&mut self, key: &'static str, findings: &mut Findings) -> Option<Interval<Q>> {
+    pub fn interval<Q: Quantity>(
+        &mut self,
+        key: &'static str,
+        findings: &mut Findings,
+    ) -> Option<Interval<Q>> {
         let at = self.value(key)?;
-        self.parse(key, &at, parse_interval::<Q>, findings)
+        self.parse::<Q, _>(key, &at, parse_interval::<Q>, findings)
     }
 
     /// An interval that has to be there.
@@ -184,7 +189,7 @@ impl<'a> Section<'a> {
             return Vec::new();
         };
         let mut texts = Vec::new();
-        for item in items.iter() {
+        for item in items {
             match item.get_ref() {
                 DeValue::String(text) => texts.push(Wish { text: text.trim().to_owned(), span: item.span() }),
                 other => {
@@ -256,14 +261,18 @@ impl<'a> Section<'a> {
         }
         let mut both = items.iter().map(|item| {
             let at = Value { value: item.get_ref(), span: item.span() };
-            self.parse(key, &at, parse_quantity::<Length>, findings)
+            self.parse::<Length, _>(key, &at, parse_quantity::<Length>, findings)
         });
         let (x, y) = (both.next()?, both.next()?);
         Some((x?, y?))
     }
 
     /// An outline of at least three points.
-    pub fn outline(&mut self, key: &'static str, findings: &mut Findings) -> Option<(Vec<Spot>, Range<usize>)> {
+    pub fn outline(
+        &mut self,
+        key: &'static str,
+        findings: &mut Findings,
+    ) -> Option<(Vec<Spot>, Range<usize>)> {
         let at = self.value(key)?;
         let DeValue::Array(items) = at.value else {
             findings.push(self.wrong_type(key, &at, "a list of points: [[\"0 cm\", \"0 cm\"], …]"));
@@ -276,7 +285,8 @@ impl<'a> Section<'a> {
         let points: Vec<Spot> = points.into_iter().collect::<Option<_>>()?;
         if points.len() < 3 {
             let message = format!("`{}` has {} points", self.name(key), points.len());
-            findings.push(self.error(at.span.clone(), message).expected("an outline of three points or more"));
+            findings
+                .push(self.error(at.span.clone(), message).expected("an outline of three points or more"));
             return None;
         }
         Some((points, at.span))
@@ -291,8 +301,40 @@ impl<'a> Section<'a> {
             }
             let place = if self.path.is_empty() { "the file".to_owned() } else { format!("[{}]", self.path) };
             let message = format!("`{name}` is not a key of {place}");
-            let finding = self.error(key.span(), message).expected(format!("one of: {}", self.known.join(", ")));
+            let finding =
+                self.error(key.span(), message).expected(format!("one of: {}", self.known.join(", ")));
             findings.push(finding.near(nearest(name, self.known.iter().copied(), 1)));
+        }
+    }
+}
+
+/// Where every key stands, by its full name: `glass.water`, `light.lamp[0].beam`, `zone[2]`.
+pub(super) type Places = BTreeMap<String, Range<usize>>;
+
+/// The places of all keys below `table`. A key's place is its value, a table's its header.
+pub(super) fn places(table: &Spanned<DeTable<'_>>) -> Places {
+    let mut found = Places::new();
+    for (key, value) in table.get_ref() {
+        note_places(key.get_ref(), key.span(), value, &mut found);
+    }
+    found
+}
+
+fn note_places(path: &str, key_span: Range<usize>, value: &Spanned<DeValue<'_>>, found: &mut Places) {
+    match value.get_ref() {
+        DeValue::Table(table) => {
+            found.insert(path.to_owned(), key_span);
+            for (key, inner) in table {
+                note_places(&format!("{path}.{}", key.get_ref()), key.span(), inner, found);
+            }
+        }
+        DeValue::Array(items) if items.iter().any(|i| i.get_ref().is_table()) => {
+            for (i, item) in items.iter().enumerate() {
+                note_places(&format!("{path}[{i}]"), key_span.clone(), item, found);
+            }
+        }
+        _ => {
+            found.insert(path.to_owned(), value.span());
         }
     }
 }

@@ -1,0 +1,3 @@
+//! The tank: its file, its geometry, its light, its carbon and its water. Pure.
+
+pub mod file;
