@@ -13,5 +13,6 @@
 
 pub mod catalogue;
 pub mod diagnostic;
+pub mod fit;
 pub mod tank;
 pub mod units;

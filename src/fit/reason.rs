@@ -1,0 +1,122 @@
+//! The reason behind a factor: the value here, the value from which the plant grows, and the
+//! room between them.
+
+use super::assess::{level_for, light_trapezoid, usable_carbon};
+use super::{Factor, Verdict, ZoneConditions};
+use crate::catalogue::{CarbonUse, Envelope, Plant};
+use crate::units::{Interval, Quantity};
+
+/// Which side of a limit a plant has to stay on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Edge {
+    /// The value must not fall below the limit.
+    AtLeast,
+    /// The value must not rise above the limit.
+    AtMost,
+}
+
+/// A factor in numbers; `unit` is the base unit of the quantity, as printed.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+pub struct Reason {
+    /// The factor.
+    pub factor: Factor,
+    /// The nominal value here.
+    pub value: f64,
+    /// The value at which suitability is one half: where the plant begins or ceases to grow.
+    pub limit: f64,
+    /// Which side is the right one.
+    pub edge: Edge,
+    /// The unit of both.
+    pub unit: &'static str,
+}
+
+impl Reason {
+    /// How far the value is on the right side of the limit; negative on the wrong side.
+    pub fn margin(&self) -> f64 {
+        match self.edge {
+            Edge::AtLeast => self.value - self.limit,
+            Edge::AtMost => self.limit - self.value,
+        }
+    }
+}
+
+/// The numbers behind a factor; `None` for factors that are words (placement, footing,
+/// feeding) and where nothing can limit (carbon for leaves in air).
+pub fn reason(plant: &Plant, zone: &ZoneConditions, factor: Factor) -> Option<Reason> {
+    let water = &zone.water;
+    match factor {
+        Factor::Placement | Factor::Footing | Factor::Feeding => None,
+        Factor::Height => Some(height_reason(plant, zone)),
+        Factor::BedDepth => {
+            // Suitability is one half at two thirds of the depth needed.
+            let limit = plant.bed_depth_min.cm() * 2.0 / 3.0;
+            let value = zone.bed_depth.cm();
+            Some(Reason { factor, value, limit, edge: Edge::AtLeast, unit: "cm" })
+        }
+        Factor::Light => {
+            let level = level_for(plant, zone)?;
+            Some(nearer_edge(factor, light_trapezoid(plant), level.mean().base(), "mol/m²/d"))
+        }
+        Factor::Carbon if plant.carbon_use == CarbonUse::Air => None,
+        Factor::Carbon => {
+            let limit = f64::midpoint(plant.co2_min.mg_l(), plant.co2_opt.mg_l());
+            let value = usable_carbon(plant, zone).mid().mg_l();
+            Some(Reason { factor, value, limit, edge: Edge::AtLeast, unit: "mg/L" })
+        }
+        Factor::Temperature => Some(in_envelope(factor, plant.temperature, water.temperature, "°C")),
+        Factor::Ph => Some(in_envelope(factor, plant.ph, water.ph, "")),
+        Factor::Gh => Some(in_envelope(factor, plant.gh, water.gh, "dGH")),
+        Factor::Kh => Some(in_envelope(factor, plant.kh, water.kh, "dKH")),
+    }
+}
+
+fn height_reason(plant: &Plant, zone: &ZoneConditions) -> Reason {
+    let (lo, hi) = plant.height.ends();
+    let too_short = hi.base() < zone.shortest.base();
+    let (value, limit, edge) = if too_short {
+        (hi.cm(), 0.75 * zone.shortest.cm(), Edge::AtLeast)
+    } else {
+        (zone.tallest.cm(), f64::midpoint(0.75 * lo.cm(), hi.cm()), Edge::AtLeast)
+    };
+    Reason { factor: Factor::Height, value, limit, edge, unit: "cm" }
+}
+
+fn in_envelope<Q: Quantity>(
+    factor: Factor,
+    envelope: Envelope<Q>,
+    value: Interval<Q>,
+    unit: &'static str,
+) -> Reason {
+    nearer_edge(factor, envelope.values().map(Quantity::base), value.mid().base(), unit)
+}
+
+/// The limit on the side of the envelope where the value has less room.
+fn nearer_edge(factor: Factor, [a, b, c, d]: [f64; 4], value: f64, unit: &'static str) -> Reason {
+    let half = Verdict::GROWS;
+    let (low, high) = (a + half * (b - a), d - half * (d - c));
+    let edge = if value - low <= high - value { Edge::AtLeast } else { Edge::AtMost };
+    let limit = if edge == Edge::AtLeast { low } else { high };
+    Reason { factor, value, limit, edge, unit }
+}
+
+/// Among factors that all score 1, the one whose value is relatively nearest to its limit.
+pub(super) fn tightest(plant: &Plant, zone: &ZoneConditions) -> Factor {
+    let room = |factor: Factor| {
+        reason(plant, zone, factor).map_or(f64::INFINITY, |r| {
+            let scale = r.limit.abs().max(r.value.abs()).max(1e-9);
+            // pH is already a logarithm: its room is compared with one unit.
+            let scale = if factor == Factor::Ph { 1.0 } else { scale };
+            r.margin() / scale
+        })
+    };
+    let graded = [Factor::Light, Factor::Carbon, Factor::Temperature, Factor::Ph, Factor::Gh, Factor::Kh];
+    let mut best = (f64::INFINITY, Factor::Light);
+    for factor in graded {
+        let room = room(factor);
+        if room < best.0 {
+            best = (room, factor);
+        }
+    }
+    best.1
+}
