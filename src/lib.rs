@@ -12,4 +12,5 @@
 //! `tests/rooms.rs` fails on an import that goes against the arrows.
 
 pub mod diagnostic;
+pub mod select;
 pub mod units;
