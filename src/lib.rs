@@ -15,4 +15,5 @@ pub mod catalogue;
 pub mod diagnostic;
 pub mod fit;
 pub mod tank;
+pub mod select;
 pub mod units;

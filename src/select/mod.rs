@@ -1,0 +1,40 @@
+//! Choosing the best list of taxa for a tank, with proof.
+//!
+//! [`Problem`] states the choice in whole numbers; [`solve`] finds the best list and proves that
+//! none is better, or that there is none; [`Problem::breaches`] judges any list. Pure: no files,
+//! no clock, no printing. Not here: what suits a plant (`fit`) and where it stands (`planting`).
+
+mod fault;
+mod judge;
+mod model;
+mod outcome;
+mod problem;
+mod search;
+
+pub use fault::{Fault, LARGEST, MOST_CANDIDATES, MOST_IN_ZONE, MOST_ZONES, faults};
+pub use judge::{Breach, Pick, Totals};
+pub use outcome::{Answer, Outcome, Progress, Watch, unlimited};
+pub use problem::{Candidate, Choice, Group, Problem, Rules, Share, SightLine, Weights, Zone};
+
+/// The best list of a problem, with proof, or the best found when `watch` ends the search.
+///
+/// # Errors
+/// Every fault of a problem that cannot be read as one.
+pub fn solve(problem: &Problem, watch: &mut Watch) -> Result<Outcome, Vec<Fault>> {
+    let faults = faults(problem);
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let model = model::Model::new(problem);
+    let found = search::search(&model, watch);
+    let nodes = found.nodes;
+    Ok(match found.best {
+        Some((value, chosen)) => {
+            let bound = if found.finished { value } else { found.bound.max(value) };
+            let answer = Answer { chosen: model.picks(&chosen), value, bound, nodes };
+            if bound == value { Outcome::Optimal(answer) } else { Outcome::Feasible(answer) }
+        }
+        None if found.finished => Outcome::Impossible { nodes },
+        None => Outcome::Unknown { nodes },
+    })
+}

@@ -1,0 +1,35 @@
+//! The exact solver against brute force and the known optima of the synthetic instances.
+
+use proptest::prelude::*;
+use quillwort::select::{Outcome, solve, unlimited};
+
+use crate::select_support::{brute_force, instance, small_problem};
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 600, ..ProptestConfig::default() })]
+
+    #[test]
+    fn the_optimum_equals_brute_force(problem in small_problem()) {
+        let outcome = solve(&problem, &mut unlimited).expect("a small problem has no fault");
+        match (brute_force(&problem), outcome) {
+            (None, Outcome::Impossible { .. }) => {}
+            (Some(best), Outcome::Optimal(answer)) => {
+                prop_assert_eq!(answer.value, best);
+                prop_assert_eq!(answer.bound, best);
+                prop_assert_eq!(problem.breaches(&answer.chosen), vec![]);
+                prop_assert_eq!(problem.totals(&answer.chosen).value, best);
+            }
+            (best, outcome) => prop_assert!(false, "brute force {best:?}, solver {outcome:?}"),
+        }
+    }
+}
+
+/// Optima that brute force, HiGHS and CP-SAT agree on; the instances are invented numbers.
+#[test]
+fn known_optima_are_found_and_proven() {
+    for (name, best) in [("tiny_0", 3503), ("tiny_1", 3805), ("tiny_2", 3566)] {
+        let outcome = solve(&instance(name), &mut unlimited).expect("the instance has no fault");
+        let Outcome::Optimal(answer) = outcome else { panic!("{name}: {outcome:?}") };
+        assert_eq!(answer.value, best, "{name}");
+    }
+}
