@@ -14,6 +14,6 @@
 pub mod catalogue;
 pub mod diagnostic;
 pub mod fit;
-pub mod tank;
 pub mod select;
+pub mod tank;
 pub mod units;

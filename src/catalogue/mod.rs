@@ -10,6 +10,7 @@ mod evidence;
 mod law;
 mod names;
 mod plant;
+mod prices;
 mod spectra;
 mod table;
 mod vocabulary;
@@ -21,6 +22,7 @@ pub use evidence::{Claim, EvidenceKind, Source};
 pub use law::{LegalEntry, LegalStanding};
 pub use names::{Language, Name, NameKind};
 pub use plant::{Plant, TaxonId};
+pub use prices::{PriceRow, read_prices};
 pub use spectra::LightSource;
 pub use table::{Cell, Row, Table};
 pub use vocabulary::{

@@ -4,16 +4,20 @@
 //! none is better, or that there is none; [`Problem::breaches`] judges any list. Pure: no files,
 //! no clock, no printing. Not here: what suits a plant (`fit`) and where it stands (`planting`).
 
+mod compose;
 mod fault;
 mod judge;
 mod model;
 mod outcome;
+mod portions;
 mod problem;
 mod search;
 
+pub use compose::{Bar, Composition, Entry, Layout, ZoneOffer, compose};
 pub use fault::{Fault, LARGEST, MOST_CANDIDATES, MOST_IN_ZONE, MOST_ZONES, faults};
 pub use judge::{Breach, Pick, Totals};
 pub use outcome::{Answer, Outcome, Progress, Watch, unlimited};
+pub use portions::{FAST_PER_DAY, pieces_per_portion, places, portions, trim_minutes_per_month};
 pub use problem::{Candidate, Choice, Group, Problem, Rules, Share, SightLine, Weights, Zone};
 
 /// The best list of a problem, with proof, or the best found when `watch` ends the search.

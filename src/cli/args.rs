@@ -1,0 +1,177 @@
+//! The arguments as typed. Each command turns its own into settings before it works.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::units::UnitSystem;
+
+/// Plan a planted freshwater tank: light, carbon, limits, and the best list with proof.
+#[derive(Debug, Parser)]
+#[command(name = "quillwort", version, propagate_version = true, arg_required_else_help = true)]
+#[command(after_help = "Exit code: 0 yes or done, 1 the answer is no, 2 usage or input error.")]
+pub(super) struct Cli {
+    #[command(flatten)]
+    pub global: Global,
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// Options that every command takes.
+#[derive(Debug, Args)]
+pub(super) struct Global {
+    /// How results are written
+    #[arg(long, global = true, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// Folder for the derived library [default: the platform's cache folder]
+    #[arg(long, global = true, value_name = "DIR")]
+    pub library: Option<PathBuf>,
+    /// When to use colour
+    #[arg(long, global = true, value_enum, default_value_t = ColorWhen::Auto)]
+    pub color: ColorWhen,
+    /// Units in text output
+    #[arg(long, global = true, value_enum, default_value_t = Units::Metric)]
+    pub units: Units,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    /// For people
+    Text,
+    /// For programs; every number with its unit in the key
+    Json,
+    /// A table for spreadsheets
+    Csv,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum ColorWhen {
+    /// On a terminal
+    Auto,
+    /// Always
+    Always,
+    /// Never
+    Never,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Units {
+    /// cm, L, kg, °C
+    Metric,
+    /// in, US gal, lb, °F
+    Us,
+}
+
+impl Units {
+    pub fn system(self) -> UnitSystem {
+        match self {
+            Self::Metric => UnitSystem::Metric,
+            Self::Us => UnitSystem::Us,
+        }
+    }
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Choose the best plants for every zone of a tank
+    Fill(FillArgs),
+    /// Look for plants by words, facets and ranges
+    Find(FindArgs),
+    /// Show all that is known of one plant
+    Show(ShowArgs),
+    /// Show the light, carbon, water and loads of a tank
+    Tank(TankArgs),
+    /// Check a wish list against a tank
+    Check(CheckArgs),
+    /// Look after the catalogue
+    Catalogue(CatalogueArgs),
+    /// Print a completion script for a shell
+    Completions(CompletionsArgs),
+    /// Print the manual page
+    Man,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct FillArgs {
+    /// The tank file
+    pub tank: PathBuf,
+    /// A price list (CSV: name,price), instead of the one the tank file names
+    #[arg(long, value_name = "FILE")]
+    pub prices: Option<PathBuf>,
+    /// Plants that must be on the list, besides those of the tank file
+    #[arg(long, value_name = "NAME")]
+    pub keep: Vec<String>,
+    /// Plants that must not be on the list, besides those of the tank file
+    #[arg(long, value_name = "NAME")]
+    pub without: Vec<String>,
+    /// Seconds to search at most
+    #[arg(long, value_name = "SECONDS", default_value_t = 10.0)]
+    pub time_limit: f64,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct FindArgs {
+    /// Words: names, families, looks ("red stem low light")
+    pub words: Vec<String>,
+    /// Place in the layout: foreground, midground, background, epiphyte, floating
+    #[arg(long, value_name = "WORD")]
+    pub placement: Vec<String>,
+    /// Habit: stem, rosette, moss, fern …
+    #[arg(long = "form", value_name = "WORD")]
+    pub form: Vec<String>,
+    /// Any other facet, FACET=VALUE (the output names them)
+    #[arg(long = "facet", value_name = "FACET=VALUE")]
+    pub facet: Vec<String>,
+    /// A range that must suit the plant, such as `gh=12..18`: height (cm), ppfd, temperature, ph, gh, kh
+    #[arg(long = "range", value_name = "NAME=A..B")]
+    pub range: Vec<String>,
+    /// How many to show
+    #[arg(long, default_value_t = 20)]
+    pub limit: usize,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ShowArgs {
+    /// The plant, by any of its names
+    #[arg(required = true)]
+    pub name: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct TankArgs {
+    /// The tank file
+    pub tank: PathBuf,
+    /// Write a to-scale light map
+    #[arg(long, value_name = "FILE")]
+    pub svg: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CheckArgs {
+    /// The tank file
+    pub tank: PathBuf,
+    /// Plants, or files with one name a line, or `-` for stdin
+    #[arg(required = true, value_name = "WISHES")]
+    pub wishes: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CatalogueArgs {
+    #[command(subcommand)]
+    pub command: CatalogueCommand,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum CatalogueCommand {
+    /// Check the data files: the shipped ones, or those of a folder
+    Check {
+        /// A folder with plants.csv, names.csv and the others
+        folder: Option<PathBuf>,
+    },
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CompletionsArgs {
+    /// The shell
+    pub shell: clap_complete::Shell,
+}

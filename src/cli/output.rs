@@ -1,0 +1,107 @@
+//! Where results go: data to stdout, everything else to stderr, one exit code.
+
+use std::io::{self, IsTerminal, Write};
+use std::process::ExitCode;
+
+use super::Answer;
+use super::args::{ColorWhen, Global};
+use crate::diagnostic::{Finding, Findings, render_for_terminal};
+
+/// The answer is no.
+const EXIT_NO: u8 = 1;
+/// Usage or input error.
+pub(super) const EXIT_INPUT: u8 = 2;
+
+/// Columns assumed where there is no terminal.
+const DEFAULT_WIDTH: usize = 80;
+
+/// Why a command could not answer.
+#[derive(Debug)]
+pub(super) enum Failure {
+    /// Something is wrong with the input.
+    Input(Findings),
+    /// Stdout was closed by its reader.
+    ClosedPipe,
+}
+
+impl From<Findings> for Failure {
+    fn from(findings: Findings) -> Self {
+        Self::Input(findings)
+    }
+}
+
+impl From<Finding> for Failure {
+    fn from(finding: Finding) -> Self {
+        Self::Input(finding.into())
+    }
+}
+
+/// The two streams of the program.
+pub(super) struct Output {
+    color: anstream::ColorChoice,
+    width: usize,
+}
+
+impl Output {
+    pub fn new(global: &Global) -> Self {
+        let color = match global.color {
+            ColorWhen::Auto => anstream::ColorChoice::Auto,
+            ColorWhen::Always => anstream::ColorChoice::Always,
+            ColorWhen::Never => anstream::ColorChoice::Never,
+        };
+        let width = terminal_size::terminal_size().map_or(DEFAULT_WIDTH, |(w, _)| usize::from(w.0));
+        Self { color, width: width.clamp(40, 120) }
+    }
+
+    /// Columns to lay text out in: the terminal's, at most 80.
+    pub fn width(&self) -> usize {
+        self.width.min(DEFAULT_WIDTH)
+    }
+
+    /// Whether stderr is watched by a person.
+    pub fn person_watches() -> bool {
+        io::stderr().is_terminal()
+    }
+
+    /// Writes data to stdout.
+    pub fn data(&self, text: &str) -> Result<(), Failure> {
+        let mut stream = anstream::AutoStream::new(io::stdout(), self.color);
+        stream.write_all(text.as_bytes()).and_then(|()| stream.flush()).map_err(|e| write_failure(&e))
+    }
+
+    /// Says something to the person on stderr.
+    pub fn note(&self, text: &str) {
+        let mut stream = anstream::AutoStream::new(io::stderr(), self.color);
+        // A closed stderr is no reason to stop.
+        let _ = writeln!(stream, "{text}");
+    }
+
+    /// Shows findings on stderr.
+    pub fn findings(&self, findings: &Findings) {
+        if findings.is_empty() {
+            return;
+        }
+        let stream = anstream::AutoStream::new(io::stderr(), self.color);
+        let styled = stream.current_choice() != anstream::ColorChoice::Never;
+        self.note(render_for_terminal(findings, self.width, styled).trim_end());
+    }
+
+    /// Turns the result of a command into the exit code, showing what is wrong.
+    pub fn finish(&self, result: Result<Answer, Failure>) -> ExitCode {
+        match result {
+            Ok(Answer::Yes) | Err(Failure::ClosedPipe) => ExitCode::SUCCESS,
+            Ok(Answer::No) => ExitCode::from(EXIT_NO),
+            Err(Failure::Input(findings)) => {
+                self.findings(&findings);
+                ExitCode::from(EXIT_INPUT)
+            }
+        }
+    }
+}
+
+fn write_failure(error: &io::Error) -> Failure {
+    if error.kind() == io::ErrorKind::BrokenPipe {
+        return Failure::ClosedPipe;
+    }
+    Finding::error(format!("the output cannot be written: {error}")).into()
+}
