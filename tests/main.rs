@@ -1,3 +1,6 @@
 //! The one integration-test binary: a module a command or a room, listed here.
 
 mod rooms;
+mod rows;
+mod tank_carbon;
+mod tank_carbon_estimate;
