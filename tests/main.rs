@@ -1,5 +1,8 @@
 //! The one integration-test binary: a module a command or a room, listed here.
 
 mod rooms;
+mod rows;
 mod select;
 mod select_support;
+mod tank_carbon;
+mod tank_carbon_estimate;
