@@ -4,3 +4,6 @@ mod rooms;
 mod rows;
 mod tank_carbon;
 mod tank_carbon_estimate;
+mod tank_geometry;
+mod tank_water;
+mod units;
