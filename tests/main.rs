@@ -6,3 +6,6 @@ mod select;
 mod select_support;
 mod tank_carbon;
 mod tank_carbon_estimate;
+mod tank_geometry;
+mod tank_water;
+mod units;

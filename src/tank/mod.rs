@@ -2,3 +2,8 @@
 
 pub mod carbon;
 pub mod file;
+pub mod geometry;
+pub mod loads;
+pub mod outline;
+pub mod salts;
+pub mod water;

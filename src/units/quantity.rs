@@ -123,7 +123,8 @@ quantity!(
 quantity!(
     /// An area; base unit square metre.
     Area, "an area", metric (1, 0), us (2, 0),
-    [unit(&["m2"], 1.0), unit(&["cm2", "cm²"], 1e-4), unit(&["sq in", "in2"], 0.0254 * 0.0254)],
+    [unit(&["m2"], 1.0), unit(&["cm2", "cm²"], 1e-4), unit(&["sq in", "in2"], 0.0254 * 0.0254),
+     unit(&["sq ft", "ft2", "square feet"], 0.3048 * 0.3048)],
     from_m2 / m2 = 1.0, from_cm2 / cm2 = 1e-4,
 );
 quantity!(
@@ -131,20 +132,23 @@ quantity!(
     Volume, "a volume", metric (0, 1), us (1, 1),
     [unit(&["L", "l", "litre", "litres", "liter", "liters"], 1.0),
      unit(&["US gal", "gal", "US gallon", "US gallons"], 3.785_411_784),
-     unit(&["imp gal", "imperial gallon", "imperial gallons"], 4.546_09), unit(&["m3"], 1000.0)],
+     unit(&["imp gal", "imperial gallon", "imperial gallons"], 4.546_09), unit(&["m3"], 1000.0),
+     unit(&["cu in", "in3", "cubic inches"], 0.016_387_064)],
     from_litres / litres = 1.0, from_us_gallons / us_gallons = 3.785_411_784,
     from_imperial_gallons / imperial_gallons = 4.546_09,
 );
 quantity!(
     /// A mass; base unit kilogram.
     Mass, "a mass", metric (0, 1), us (2, 1),
-    [unit(&["kg"], 1.0), unit(&["g"], 0.001), unit(&["lb"], 0.453_592_37)],
+    [unit(&["kg"], 1.0), unit(&["g"], 0.001), unit(&["lb"], 0.453_592_37),
+     unit(&["oz", "ounce", "ounces"], 0.453_592_37 / 16.0)],
     from_kg / kg = 1.0,
 );
 quantity!(
     /// A pressure; base unit kilopascal. One pound-force per square foot is 0.0478803 kPa.
     Pressure, "a pressure", metric (0, 1), us (1, 0),
-    [unit(&["kPa"], 1.0), unit(&["psf"], 0.047_880_259)],
+    [unit(&["kPa"], 1.0), unit(&["psf", "lbf/ft2"], 0.047_880_258_98), unit(&["psi", "lbf/in2"], 6.894_757_293_2),
+     unit(&["hPa", "mbar"], 0.1), unit(&["bar"], 100.0), unit(&["atm"], 101.325)],
     from_kpa / kpa = 1.0,
 );
 quantity!(
@@ -172,7 +176,7 @@ quantity!(
 );
 quantity!(
     /// Illuminance; base unit lux.
-    Illuminance, "an illuminance", metric (0, 0), us (0, 0), [unit(&["lx", "lux"], 1.0)],
+    Illuminance, "an illuminance", metric (0, 0), us (0, 0), [unit(&["lx", "lux"], 1.0), unit(&["fc", "foot-candle", "foot-candles"], 1.0 / (0.3048 * 0.3048))],
     from_lux / lux = 1.0,
 );
 quantity!(
@@ -217,14 +221,16 @@ quantity!(
     GeneralHardness, "a general hardness", metric (0, 1), us (0, 1),
     [unit(&["dGH", "dH", "°dH", "degrees GH"], 1.0), unit(&["mg/L CaCO3", "ppm CaCO3"], 1.0 / 17.848),
      unit(&["mmol/L"], 1.0 / 0.178_325), unit(&["meq/L"], 1.0 / 0.356_65),
-     unit(&["°fH", "dfH", "French degrees"], 1.0 / 1.784_8)],
+     unit(&["°fH", "dfH", "French degrees"], 1.0 / 1.784_8),
+     unit(&["°e", "English degrees"], 1.0 / 1.252_160), unit(&["gpg", "grains/US gal"], 1.0 / 1.042_641)],
     from_dgh / dgh = 1.0,
 );
 quantity!(
     /// Carbonate hardness (total alkalinity); base unit German degree, 0.35665 meq/L.
     CarbonateHardness, "a carbonate hardness", metric (0, 1), us (0, 1),
     [unit(&["dKH", "dH", "°dH", "degrees KH"], 1.0), unit(&["mg/L CaCO3", "ppm CaCO3"], 1.0 / 17.848),
-     unit(&["meq/L", "mmol/L"], 1.0 / 0.356_65)],
+     unit(&["meq/L", "mmol/L"], 1.0 / 0.356_65), unit(&["°fH", "dfH", "French degrees"], 1.0 / 1.784_8),
+     unit(&["°e", "English degrees"], 1.0 / 1.252_160)],
     from_dkh / dkh = 1.0, from_meq_l / meq_l = (1.0 / 0.356_65),
 );
 quantity!(

@@ -23,15 +23,12 @@ pub use range::CarbonateRange;
 pub use supply::{DailyCourse, GasHours, GasPace, GasSupply};
 pub use system::{CarbonateSystem, product_rule};
 
+use super::water::TEMPERATURE_LIMITS;
 use crate::units::{
     CarbonateHardness, Concentration, Duration, Fraction, GeneralHardness, Interval, Ph, Pressure, Quantity,
     Temperature,
 };
 
-/// Temperatures the fits hold for, excluded and included end: liquid water that plants live in.
-/// Weiss 1974 and Benson & Krause 1984 end at 40 °C.
-pub const TEMPERATURE_LIMITS: (Temperature, Temperature) =
-    (Temperature::from_celsius(0.0), Temperature::from_celsius(40.0));
 /// pH values for which alkalinity can be read as carbonate.
 pub const PH_LIMITS: (Ph, Ph) = (Ph::new(3.5), Ph::new(10.5));
 /// The hardest carbonate water taken; Davies activities stay sound well beyond.
