@@ -17,12 +17,12 @@ fn pressurised(target: Option<Interval<Concentration>>) -> GasSupply {
     GasSupply::Pressurised { target, hours: GasHours::USUAL, pace: GasPace::default() }
 }
 
-/// A tank at 24..25 °C, 6 dGH, 8 h of light.
+/// A tank at 24..25 °C, no hardness but KH (as in the PHREEQC rows), 8 h of light.
 fn tank(kh: (f64, f64), ph: Option<(f64, f64)>, gas: GasSupply, acids: &[AcidSource]) -> CarbonInputs<'_> {
     CarbonInputs {
         temperature: Interval::spanning(Temperature::from_celsius(24.0), Temperature::from_celsius(25.0)),
         kh: Interval::spanning(CarbonateHardness::from_dkh(kh.0), CarbonateHardness::from_dkh(kh.1)),
-        gh: Interval::point(GeneralHardness::from_dgh(6.0)),
+        gh: Interval::point(GeneralHardness::from_dgh(0.0)),
         ph: ph.map(|(lo, hi)| Interval::spanning(Ph::new(lo), Ph::new(hi))),
         air: Air::default(),
         gas,
@@ -35,9 +35,10 @@ fn of(inputs: &CarbonInputs<'_>) -> CarbonEstimate {
     estimate(inputs).expect("sound inputs")
 }
 
+/// Within 0.3 % of figures of `carbon_dioxide.csv` (4 dKH, 25 and 24 °C) and `air_equilibrium.csv`.
 fn close(range: Interval<Concentration>, lo: f64, hi: f64) {
     let (a, b) = (range.lo().mg_l(), range.hi().mg_l());
-    assert!((a - lo).abs() < 0.01 * lo && (b - hi).abs() < 0.01 * hi, "{a}..{b}, expected {lo}..{hi}");
+    assert!((a - lo).abs() < 0.003 * lo && (b - hi).abs() < 0.003 * hi, "{a}..{b}, expected {lo}..{hi}");
 }
 
 #[test]
@@ -71,7 +72,7 @@ fn without_gas_a_claim_beyond_still_water_is_not_believed() {
     assert_eq!(
         words,
         [
-            "pH and KH claim 21..21.3 mg/L of CO2 where 3.2 mg/L is the most to be believed: \
+            "pH and KH claim 21.4..21.7 mg/L of CO2 where 3.2 mg/L is the most to be believed: \
              something other than CO2 lowers the pH",
             "pH and KH overstate CO2: active soil lowers the pH as well",
         ]
@@ -82,10 +83,10 @@ fn without_gas_a_claim_beyond_still_water_is_not_believed() {
 fn without_gas_part_of_a_claim_may_be_cut() {
     let carbon = of(&tank((4.0, 4.0), Some((7.2, 7.8)), GasSupply::None, &[]));
     assert!(matches!(carbon.notes[..], [CarbonNote::UpperPartCut { .. }]), "{:?}", carbon.notes);
-    close(carbon.co2, 2.085, 5.0 * 0.6337);
+    close(carbon.co2, 2.1283, 5.0 * 0.6337);
     // Where other acids are at work the claim is an upper bound only.
     let carbon = of(&tank((4.0, 4.0), Some((7.8, 7.8)), GasSupply::None, &[AcidSource::Tint]));
-    close(carbon.co2, 0.6155, 2.11);
+    close(carbon.co2, 0.6155, 2.1559);
     assert_eq!(carbon.notes, [CarbonNote::Overstates(vec![AcidSource::Tint])]);
 }
 
@@ -118,7 +119,7 @@ fn with_gas_the_target_counts_and_the_reading_is_held_against_it() {
     assert_eq!((agreed.co2, agreed.notes.len()), (span(25.0, 30.0), 0));
     let not_reached = of(&tank((4.0, 4.0), Some((7.2, 7.2)), pressurised(target), &[]));
     assert!(matches!(not_reached.notes[..], [CarbonNote::TargetAboveReading { .. }]));
-    close(not_reached.co2, 8.4, 30.0);
+    close(not_reached.co2, 8.52, 30.0);
     let acids = [AcidSource::Wood];
     let sour = of(&tank((4.0, 4.0), Some((6.2, 6.2)), pressurised(target), &acids));
     assert_eq!(sour.co2, span(25.0, 30.0));
@@ -127,14 +128,14 @@ fn with_gas_the_target_counts_and_the_reading_is_held_against_it() {
 
 #[test]
 fn with_gas_and_no_target_the_reading_counts() {
-    let by_reading = of(&tank((4.0, 4.0), Some((6.7, 6.8)), pressurised(None), &[]));
+    let by_reading = of(&tank((4.0, 4.0), Some((6.6, 6.8)), pressurised(None), &[]));
     assert_eq!(by_reading.route, CarbonRoute::PhAndKh);
-    close(by_reading.co2, 21.1, 26.9);
+    close(by_reading.co2, 21.4267, 34.4047);
     let rule = by_reading.by_product_rule.expect("pH and KH were given");
-    close(rule.co2, 19.02, 23.94);
+    close(rule.co2, 12.0 * 1.584_89, 12.0 * 2.511_89);
     assert!((rule.error.value() + 0.11).abs() < 0.02, "{:?}", rule.error);
-    let on_soil = of(&tank((4.0, 4.0), Some((6.7, 6.8)), pressurised(None), &[AcidSource::ActiveSoil]));
-    close(on_soil.co2, 0.6155, 26.9);
+    let on_soil = of(&tank((4.0, 4.0), Some((6.6, 6.8)), pressurised(None), &[AcidSource::ActiveSoil]));
+    close(on_soil.co2, 0.6155, 34.4047);
     let absurd = of(&tank((8.0, 8.0), Some((6.0, 6.0)), pressurised(None), &[]));
     assert!(matches!(absurd.notes[..], [CarbonNote::Doubtful { .. }]));
 }
