@@ -7,5 +7,7 @@ mod select_support;
 mod tank_carbon;
 mod tank_carbon_estimate;
 mod tank_geometry;
+mod tank_light;
+mod tank_light_traced;
 mod tank_water;
 mod units;

@@ -49,15 +49,21 @@ impl std::fmt::Display for Row {
 
 /// The rows of `tests/reference/NAME.csv`.
 pub fn rows(name: &str) -> Vec<Row> {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/reference/{name}.csv"));
+    rows_at(&format!("tests/reference/{name}.csv"))
+}
+
+/// The rows of a table by its path in the project.
+pub fn rows_at(path: &str) -> Vec<Row> {
+    let name = path.rsplit('/').next().unwrap_or(path);
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(path);
     let mut reader = csv::Reader::from_path(&path).expect("reference table is readable");
     let header = reader.headers().expect("reference table has a header").clone();
     let read = |(n, record): (usize, Result<csv::StringRecord, csv::Error>)| {
         let record = record.expect("reference row is RFC 4180");
         let fields = header.iter().zip(&record).map(|(h, f)| (h.to_owned(), f.to_owned())).collect();
-        Row { place: format!("{name}.csv:{}", n + 2), fields }
+        Row { place: format!("{name}:{}", n + 2), fields }
     };
     let found: Vec<Row> = reader.records().enumerate().map(read).collect();
-    assert!(!found.is_empty(), "{name}.csv has no rows");
+    assert!(!found.is_empty(), "{name} has no rows");
     found
 }

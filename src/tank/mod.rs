@@ -3,6 +3,7 @@
 pub mod carbon;
 pub mod file;
 pub mod geometry;
+pub mod light;
 pub mod loads;
 pub mod outline;
 pub mod salts;
