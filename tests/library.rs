@@ -204,10 +204,13 @@ fn a_folder_left_half_built_is_never_used_and_goes_away() {
     assert_eq!(names_in(root.path()), [some_key(1).to_string()]);
 }
 
+/// What happens to a finished library, in words and as a deed.
+type Harm = (&'static str, fn(&Path));
+
 #[test]
 fn a_library_that_lost_a_file_or_part_of_one_is_built_again() {
     let catalogue = small();
-    let harms: [(&str, fn(&Path)); 5] = [
+    let harms: [Harm; 5] = [
         ("database gone", |f| fs::remove_file(f.join(library::DATABASE)).expect("removed")),
         ("database cut", |f| fs::write(f.join(library::DATABASE), "SQLite format 3").expect("cut")),
         ("index gone", |f| fs::remove_dir_all(f.join(library::INDEX)).expect("removed")),
