@@ -14,6 +14,7 @@
 pub mod catalogue;
 pub mod diagnostic;
 pub mod fit;
+pub mod library;
 pub mod select;
 pub mod tank;
 pub mod units;

@@ -1,5 +1,6 @@
 //! The one integration-test binary: a module a command or a room, listed here.
 
+mod library;
 mod rooms;
 mod rows;
 mod select;
