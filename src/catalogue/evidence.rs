@@ -133,21 +133,29 @@ impl Claim {
     }
 
     /// Whether the value in the catalogue agrees with the claim; `None` when the two cannot
-    /// be compared by rule (field light indices, soil pH).
+    /// be compared by rule (field light indices, soil pH, life forms of other systems).
     ///
-    /// Ranges agree when they overlap; a list of areas agrees when it has all those claimed;
-    /// words agree when equal.
+    /// Ranges agree when they overlap; a list agrees when ours has all that is claimed (native
+    /// areas also by continent, unit `wgsrpd-1`); words agree when equal.
     pub fn agrees_with(&self, plant: &Plant) -> Option<bool> {
         let spans = |ends: [f64; 2]| self.range().map(|[lo, hi]| lo <= ends[1] && hi >= ends[0]);
         let outer = |v: [f64; 4]| spans([v[0], v[3]]);
+        let all = |holds: &dyn Fn(&str) -> bool| Some(self.statement.split(';').all(holds));
         match (self.trait_name.as_str(), self.unit.as_str()) {
-            ("acceptedName", _) => Some(self.statement == plant.scientific_name),
-            ("family", _) => Some(self.statement == plant.family),
-            ("carbonUse", _) => Some(self.statement == plant.carbon_use.word()),
-            ("growthForm", _) => Some(self.statement == plant.growth_form.word()),
-            ("native", _) => Some(self.statement.split(';').all(|c| plant.native.iter().any(|n| n == c))),
+            ("acceptedName", "") => Some(self.statement == plant.scientific_name),
+            ("family", "") => Some(self.statement == plant.family),
+            ("carbonUse", "") => Some(self.statement == plant.carbon_use.word()),
+            ("growthForm", "") => Some(self.statement == plant.growth_form.word()),
+            ("emersed", "") => Some(self.statement == plant.emersed.word()),
+            ("feeding", "") => Some(self.statement == plant.feeding.word()),
+            ("native", "") => all(&|c| plant.native.iter().any(|n| n == c)),
+            ("native", "wgsrpd-1") => all(&|c| plant.native.iter().any(|n| n.starts_with(c))),
+            ("hazard", "") => all(&|c| plant.hazards.iter().any(|h| h.word() == c)),
+            ("placement", "") => all(&|c| plant.placements.iter().any(|p| p.word() == c)),
             ("height", "cm") => spans([plant.height.lo().cm(), plant.height.hi().cm()]),
-            ("growth", "1/d") => self.range().map(|[lo, hi]| (lo..=hi).contains(&plant.growth_per_day)),
+            ("growth", "1/d") => spans([plant.growth_per_day; 2]),
+            ("light", "umol/m2/s") => outer(plant.light.values().map(Quantity::base)),
+            ("co2", "mg/L") => spans([plant.co2_min.base(), plant.co2_opt.base()]),
             ("temperature", "degC") => outer(plant.temperature.values().map(Quantity::base)),
             ("ph", "pH") => outer(plant.ph.values().map(Quantity::base)),
             ("gh", "dGH") => outer(plant.gh.values().map(Quantity::base)),
