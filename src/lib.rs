@@ -12,9 +12,11 @@
 //! `tests/rooms.rs` fails on an import that goes against the arrows.
 
 pub mod catalogue;
+pub mod cli;
 pub mod diagnostic;
 pub mod fit;
 pub mod library;
+pub mod report;
 pub mod select;
 pub mod tank;
 pub mod units;

@@ -14,19 +14,22 @@ pub struct PriceRow {
     pub name: String,
     /// Price of one portion.
     pub price: Money,
+    /// Where the price comes from, as the list says.
+    pub origin: String,
     /// Where the name stands.
     pub span: Range<usize>,
 }
 
-/// Reads a price list with the columns `name,price`; what is wrong is reported, the rest kept.
+/// Reads a price list with the columns `name,price,origin`; what is wrong is reported, the rest kept.
 pub fn read_prices(document: &Arc<Document>, findings: &mut Findings) -> Vec<PriceRow> {
-    let table = Table::read(document, &["name", "price"], findings);
+    let table = Table::read(document, &["name", "price", "origin"], findings);
     let mut rows = Vec::new();
     for row in &table.rows {
         let (name, price) = (row.cell("name"), row.cell("price"));
         match Money::parse(price.text.trim()) {
             Some(price) => {
-                rows.push(PriceRow { name: name.text.trim().to_owned(), price, span: name.span() });
+                let origin = row.text("origin").trim().to_owned();
+                rows.push(PriceRow { name: name.text.trim().to_owned(), price, origin, span: name.span() });
             }
             None => findings.push(
                 price

@@ -1,39 +1,114 @@
-//! The way in: files from disk, the derived library, the shipped catalogue.
+//! The way to the derived library: built on first use, opened afterwards.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::output::Failure;
+use super::args::Global;
+use super::output::{Failure, Output};
+use crate::catalogue::{LegalEntry, Name, Plant, SHIPPED, read_catalogue};
 use crate::diagnostic::{Document, Finding};
+use crate::library::{self, DataKey, FillError, Folder, Library, LibraryError};
+use crate::tank::light::{PhotonBands, Spectrum};
 
-/// Reads a text file for parsing; what is wrong with it becomes a finding.
-pub(super) fn read_document(path: &Path) -> Result<Arc<Document>, Failure> {
-    let name = path.display().to_string();
-    let bytes = std::fs::read(path).map_err(|error| {
-        Finding::error(format!("`{name}` cannot be read: {}", plain(&error))).expected("a readable file")
-    })?;
-    from_bytes(&name, bytes)
+/// The spectrum of a lamp that names none.
+const DEFAULT_SPECTRUM: &str = "led-6600k";
+
+/// The open library.
+pub(super) struct House {
+    library: Library,
+    _folder: Folder,
 }
 
-/// A document from bytes that may not be text.
-pub(super) fn from_bytes(name: &str, bytes: Vec<u8>) -> Result<Arc<Document>, Failure> {
-    match String::from_utf8(bytes) {
-        Ok(text) if text.contains('\0') => {
-            Err(Finding::error(format!("`{name}` is a binary file")).expected("a UTF-8 text file").into())
+impl House {
+    /// Opens the library, building it when it is not there and again when it is damaged.
+    pub fn open(global: &Global, output: &Output) -> Result<Self, Failure> {
+        let documents = shipped();
+        let root = root(global)?;
+        let key = library::key(&documents, 0);
+        let mut fill = |folder: &Path| fill(folder, &documents, &root, output);
+        let folder = library::ensure(&root, &key, &mut fill).map_err(|e| refused(&e))?;
+        match Library::open(folder.path()) {
+            Ok(library) => Ok(Self { library, _folder: folder }),
+            Err(damage) => {
+                output.note(&format!("{damage}; it is built anew"));
+                Self::rebuild(&root, &key, &documents, output)
+            }
         }
-        Ok(text) => Ok(Document::new(name, text)),
-        Err(error) => {
-            let at = error.utf8_error().valid_up_to();
-            let before = &error.as_bytes()[..at];
-            let line = before.iter().filter(|b| **b == b'\n').count() + 1;
-            let finding = Finding::error(format!("`{name}` is not UTF-8 text: the first wrong byte is in line {line}"));
-            Err(finding.expected("a UTF-8 text file").into())
-        }
+    }
+
+    fn rebuild(
+        root: &Path,
+        key: &DataKey,
+        documents: &[Arc<Document>],
+        output: &Output,
+    ) -> Result<Self, Failure> {
+        let mut fill = |folder: &Path| fill(folder, documents, root, output);
+        let folder = library::rebuild(root, key, &mut fill).map_err(|e| refused(&e))?;
+        let library = Library::open(folder.path()).map_err(|e| refused(&e))?;
+        Ok(Self { library, _folder: folder })
+    }
+
+    /// All plants, by key.
+    pub fn plants(&self) -> Result<Vec<Plant>, Failure> {
+        self.library.plants().map_err(|e| refused(&e))
+    }
+
+    /// All laws and registers.
+    pub fn legal(&self) -> Result<Vec<LegalEntry>, Failure> {
+        self.library.legal().map_err(|e| refused(&e))
+    }
+
+    /// All names.
+    pub fn names(&self) -> Result<Vec<Name>, Failure> {
+        self.library.names().map_err(|e| refused(&e))
+    }
+
+    /// The lamp spectra.
+    pub fn spectra(&self) -> Result<Vec<Spectrum>, Failure> {
+        let lights = self.library.lights().map_err(|e| refused(&e))?;
+        let spectrum = |light: crate::catalogue::LightSource| {
+            let bands = PhotonBands::from_shares(&light.bands).map_err(|e| damaged(&light.key, e))?;
+            Ok(Spectrum { key: light.key, lux_per_umol: light.lux_per_umol, bands })
+        };
+        lights.into_iter().map(spectrum).collect()
     }
 }
 
-/// The error without the operating system's number.
-pub(super) fn plain(error: &std::io::Error) -> String {
-    let text = error.to_string();
-    text.split(" (os error").next().unwrap_or(&text).to_lowercase()
+/// The spectrum of lamps that name none.
+pub(super) fn default_spectrum(spectra: &[Spectrum]) -> Result<&Spectrum, Failure> {
+    let found = spectra.iter().find(|s| s.key == DEFAULT_SPECTRUM);
+    found.ok_or_else(|| damaged(DEFAULT_SPECTRUM, "it is missing"))
+}
+
+fn damaged(key: &str, what: impl std::fmt::Display) -> Failure {
+    Finding::error(format!("the spectrum `{key}` of light-sources.csv: {what}")).into()
+}
+
+/// The data files as carried in the program.
+pub(super) fn shipped() -> Vec<Arc<Document>> {
+    SHIPPED.iter().map(|file| Document::new(file.name, file.text)).collect()
+}
+
+fn root(global: &Global) -> Result<PathBuf, Failure> {
+    let root = global.library.clone().or_else(library::default_root);
+    root.ok_or_else(|| {
+        let finding = Finding::error("this system names no folder for derived data");
+        finding.expected("a folder for the library: --library DIR").into()
+    })
+}
+
+/// Reads the catalogue and writes the parts of the library.
+fn fill(folder: &Path, documents: &[Arc<Document>], root: &Path, output: &Output) -> Result<(), FillError> {
+    let (catalogue, findings) = read_catalogue(documents);
+    if findings.has_errors() {
+        return Err(findings.to_string().into());
+    }
+    let place = root.display();
+    output.note(&format!("Building the library of {} plants in {place} (once)", catalogue.plants.len()));
+    library::write(folder, &catalogue)?;
+    Ok(())
+}
+
+fn refused(error: &LibraryError) -> Failure {
+    Finding::error(error.to_string()).expected(error.hint()).into()
 }

@@ -3,14 +3,13 @@
 
 mod args;
 mod catalogue;
-mod check;
 mod completions;
+mod files;
 mod fill;
-mod find;
 mod house;
+mod names;
 mod output;
 mod prices;
-mod show;
 mod tank;
 mod wishes;
 
@@ -56,12 +55,10 @@ fn dispatch(cli: &Cli, output: &mut Output) -> Result<Answer, Failure> {
     let global = &cli.global;
     match &cli.command {
         Command::Fill(args) => fill::run(args, global, output),
-        Command::Find(args) => find::run(args, global, output),
-        Command::Show(args) => show::run(args, global, output),
         Command::Tank(args) => tank::run(args, global, output),
-        Command::Check(args) => check::run(args, global, output),
-        Command::Catalogue(args) => catalogue::run(args, global, output),
         Command::Completions(args) => completions::completions(args, output),
         Command::Man => completions::man(output),
+        Command::Catalogue(args) => catalogue::run(args, global, output),
+        _ => Ok(Answer::No),
     }
 }

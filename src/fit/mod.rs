@@ -13,7 +13,7 @@ mod reason;
 mod trapezoid;
 
 pub use assess::{Assessment, Bounds, assess, bounds};
-pub use conditions::{Water, ZoneConditions};
+pub use conditions::{Water, ZoneConditions, placement_of};
 pub use factor::{Factor, Verdict};
 pub use light::{LightLevel, LightShare};
 pub use reason::{Edge, Reason, reason};

@@ -3,8 +3,13 @@
 pub mod carbon;
 pub mod file;
 pub mod geometry;
+mod layout;
 pub mod light;
 pub mod loads;
+mod model;
 pub mod outline;
 pub mod salts;
 pub mod water;
+
+pub use layout::Ground;
+pub use model::{ModelError, TankModel, ZoneLevel, ZoneModel, model};

@@ -252,7 +252,7 @@ impl Checker<'_> {
 
     fn hardscape(&mut self) {
         for (i, piece) in self.spec.hardscape.clone().iter().enumerate() {
-            if !piece.outline.iter().all(|p| self.inside(*p)) {
+            if !piece.outline.spots().all(|p| self.inside(p)) {
                 let place = self.place(&format!("hardscape[{i}]"), "outline");
                 self.error(place, format!("`{}` reaches outside the glass", piece.name), self.extent());
             }
@@ -284,7 +284,7 @@ impl Checker<'_> {
 
     fn zone(&mut self, i: usize, zone: &ZoneSpec) {
         if let Region::Outline(outline) = &zone.region
-            && !outline.iter().all(|p| self.inside(*p))
+            && !outline.spots().all(|p| self.inside(p))
         {
             let named = ["outline", "from_front", "from_left"].map(|k| self.place(&format!("zone[{i}]"), k));
             let header = self.place(&format!("zone[{i}]"), "");

@@ -5,6 +5,7 @@ use std::ops::Range;
 use super::section::Section;
 use super::spec::{Counts, Hardscape, Material, Region, Spot, Wish, Wishes, ZoneRole, ZoneSpec};
 use crate::diagnostic::{Findings, nearest};
+use crate::tank::outline::Outline;
 use crate::units::{Fraction, Interval, Length, Money, Quantity, expectation, parse_interval};
 
 pub(super) fn hardscape(s: &mut Section<'_>, findings: &mut Findings) -> Option<Hardscape> {
@@ -21,7 +22,7 @@ pub(super) fn hardscape(s: &mut Section<'_>, findings: &mut Findings) -> Option<
     }
     let outline = s.outline("outline", findings);
     let top = s.required("top", findings);
-    Some(Hardscape { name: name?.text, material: material?, outline: outline?.0, top: top? })
+    Some(Hardscape { name: name?.text, material: material?, outline: outline?, top: top? })
 }
 
 pub(super) fn zone(
@@ -83,8 +84,11 @@ fn region(
     if role == Some(ZoneRole::Epiphyte) {
         return on_hardscape(s, &on, hardscape, findings);
     }
-    if let Some((outline, _)) = outline {
+    if let Some(outline) = outline {
         return Some(Region::Outline(outline));
+    }
+    if s.has("outline") {
+        return None;
     }
     if front.is_none() && left.is_none() && role != Some(ZoneRole::Floating) && !s.has("from_front") {
         let expected = "from_front = \"0..10 cm\", or outline = [[\"0 cm\", \"0 cm\"], …]";
@@ -93,7 +97,9 @@ fn region(
     }
     let (y0, y1) = front.unwrap_or((zero, depth));
     let (x0, x1) = left.unwrap_or((zero, length));
-    Some(Region::Outline(vec![(x0, y0), (x1, y0), (x1, y1), (x0, y1)]))
+    // The ranges have a width and the glass is checked elsewhere, so this cannot fail but for
+    // a glass without size, which is reported there.
+    Outline::rectangle((x0, y0), (x1, y1)).ok().map(Region::Outline)
 }
 
 fn range(s: &mut Section<'_>, key: &'static str, findings: &mut Findings) -> Option<(Length, Length)> {

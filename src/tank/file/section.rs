@@ -9,6 +9,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::spec::{Spot, Wish};
 use crate::diagnostic::{Document, Finding, Findings, nearest};
+use crate::tank::outline::Outline;
 use crate::units::{Interval, Length, ParseError, Quantity, expectation, parse_interval, parse_quantity};
 
 /// A value with its place in the file.
@@ -267,12 +268,8 @@ impl<'a> Section<'a> {
         Some((x?, y?))
     }
 
-    /// An outline of at least three points.
-    pub fn outline(
-        &mut self,
-        key: &'static str,
-        findings: &mut Findings,
-    ) -> Option<(Vec<Spot>, Range<usize>)> {
+    /// An outline on the plan.
+    pub fn outline(&mut self, key: &'static str, findings: &mut Findings) -> Option<Outline> {
         let at = self.value(key)?;
         let DeValue::Array(items) = at.value else {
             findings.push(self.wrong_type(key, &at, "a list of points: [[\"0 cm\", \"0 cm\"], …]"));
@@ -283,13 +280,13 @@ impl<'a> Section<'a> {
         };
         let points: Vec<Option<Spot>> = items.iter().map(|item| point(item, findings)).collect();
         let points: Vec<Spot> = points.into_iter().collect::<Option<_>>()?;
-        if points.len() < 3 {
-            let message = format!("`{}` has {} points", self.name(key), points.len());
-            findings
-                .push(self.error(at.span.clone(), message).expected("an outline of three points or more"));
-            return None;
+        let outline = Outline::new(&points);
+        if let Err(error) = &outline {
+            let message = format!("`{}`: {error}", self.name(key));
+            let expected = "three points or more around an area, no side crossing another";
+            findings.push(self.error(at.span, message).expected(expected));
         }
-        Some((points, at.span))
+        outline.ok()
     }
 
     /// Reports every key that nobody asked for.

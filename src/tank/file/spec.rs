@@ -5,6 +5,7 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use crate::diagnostic::Document;
+use crate::tank::outline::Outline;
 use crate::units::{
     Angle, CarbonateHardness, Concentration, Duration, FlowRate, Fraction, GeneralHardness, Interval, Length,
     LuminousEfficacy, LuminousFlux, Money, Ph, PhotonEfficacy, PhotonFlux, Power, Ppfd, Temperature,
@@ -243,7 +244,7 @@ pub struct Hardscape {
     /// What it is made of.
     pub material: Material,
     /// Its outline on the plan.
-    pub outline: Vec<Spot>,
+    pub outline: Outline,
     /// Its top above the floor of the glass.
     pub top: Length,
 }
@@ -252,7 +253,7 @@ pub struct Hardscape {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Region {
     /// A rectangle or polygon on the plan.
-    Outline(Vec<Spot>),
+    Outline(Outline),
     /// On pieces of hardscape, by index in [`TankSpec::hardscape`].
     On(Vec<usize>),
 }

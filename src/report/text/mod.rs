@@ -1,0 +1,13 @@
+//! Views as text for people: 80 columns at most, legible without colour.
+//!
+//! Styles are written as ANSI codes; the stream takes them off where they are not wanted.
+
+mod catalogue;
+mod fill;
+mod lines;
+mod tank;
+
+pub use catalogue::catalogue;
+pub use fill::fill;
+pub use lines::Page;
+pub use tank::{tank, tank_head};

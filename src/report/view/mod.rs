@@ -1,0 +1,23 @@
+//! What a command answers, as plain serialisable values.
+//!
+//! Field names carry the unit (`dli_mol_m2_d`); numbers are rounded to the digits that the
+//! model can stand for, so that output does not pretend more.
+
+mod catalogue;
+mod cautions;
+mod fill;
+mod judged;
+mod tank;
+
+pub use catalogue::{CatalogueView, TraitView, catalogue_view};
+pub use cautions::{cautions, left_out};
+pub use fill::{FillView, PickView, ProofView, RunnerView, TotalsView, ZoneFillView};
+pub use judged::{JudgedView, LimitView, flags, judged};
+pub use tank::{RangeView, TankView, ZoneView, tank_view};
+
+/// Rounds to `decimals`.
+pub(crate) fn rounded(value: f64, decimals: i32) -> f64 {
+    let scale = 10_f64.powi(decimals);
+    let value = (value * scale).round() / scale;
+    if value == 0.0 { 0.0 } else { value }
+}
