@@ -5,6 +5,7 @@ mod rooms;
 mod rows;
 mod select;
 mod select_support;
+mod tank_audit;
 mod tank_carbon;
 mod tank_carbon_estimate;
 mod tank_geometry;

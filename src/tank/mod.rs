@@ -1,5 +1,6 @@
 //! The tank: its file, its geometry, its light, its carbon and its water. Pure.
 
+pub mod audit;
 pub mod carbon;
 pub mod file;
 pub mod geometry;

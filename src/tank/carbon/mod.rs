@@ -4,7 +4,7 @@
 //! - [`range`]: the same over measured ranges, with exact bounds.
 //! - [`air`]: the CO2 that water holds in equilibrium with air.
 //! - [`supply`]: gas supply and its course over a day.
-//! - [`estimate`]: all of it together, with what is doubtful about the answer.
+//! - [`mod@estimate`]: all of it together, with what is doubtful about the answer.
 //!
 //! Not here: what plants make of it, and what they take out of it. The course over a day is that
 //! of the supply alone.
