@@ -15,6 +15,8 @@ pub mod catalogue;
 pub mod diagnostic;
 pub mod fit;
 pub mod library;
+
+pub mod search;
 pub mod select;
 pub mod tank;
 pub mod units;
