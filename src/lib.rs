@@ -17,6 +17,8 @@ pub mod diagnostic;
 pub mod fit;
 pub mod library;
 pub mod report;
+
+pub mod search;
 pub mod select;
 pub mod tank;
 pub mod units;

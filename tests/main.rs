@@ -3,6 +3,7 @@
 mod library;
 mod rooms;
 mod rows;
+mod search;
 mod select;
 mod select_support;
 mod tank_audit;

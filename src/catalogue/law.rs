@@ -89,14 +89,19 @@ impl LegalEntry {
         })
     }
 
-    /// Whether the entry binds someone in `place`: the same code, a part of the entry's
-    /// country, the whole of it, or a member of the Union.
+    /// Whether the entry binds someone in `place`; see [`covers`].
     pub fn touches(&self, place: &str) -> bool {
-        let country = |code: &str| code.split('-').next().unwrap_or_default().to_owned();
-        let same = self.jurisdiction == place;
-        let part_of_place = self.jurisdiction.starts_with(&format!("{place}-"));
-        let place_is_part = country(place) == self.jurisdiction;
-        let union = self.jurisdiction == "EU" && EU_MEMBERS.contains(&country(place).as_str());
-        same || part_of_place || place_is_part || union
+        covers(&self.jurisdiction, place)
     }
+}
+
+/// Whether a law of `jurisdiction` binds someone in `place`: the same code, a part of the
+/// place, the country it is part of, or the Union it is a member of.
+pub fn covers(jurisdiction: &str, place: &str) -> bool {
+    let country = |code: &str| code.split('-').next().unwrap_or_default().to_owned();
+    let same = jurisdiction == place;
+    let part_of_place = jurisdiction.starts_with(&format!("{place}-"));
+    let place_is_part = country(place) == jurisdiction;
+    let union = jurisdiction == "EU" && EU_MEMBERS.contains(&country(place).as_str());
+    same || part_of_place || place_is_part || union
 }

@@ -19,7 +19,7 @@ pub use check::{Catalogue, read_catalogue};
 pub use embedded::{DataFile, SHIPPED};
 pub use envelope::Envelope;
 pub use evidence::{Claim, EvidenceKind, Source};
-pub use law::{LegalEntry, LegalStanding};
+pub use law::{LegalEntry, LegalStanding, covers};
 pub use names::{Language, Name, NameKind};
 pub use plant::{Plant, TaxonId};
 pub use prices::{PriceRow, read_prices};

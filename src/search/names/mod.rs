@@ -1,0 +1,1 @@
+//! Which taxon a written name means, and when that cannot be said.
