@@ -12,17 +12,16 @@ import pathlib
 import re
 import sys
 
-from agreement import agrees
+from agreement import agrees, span
 from common import DATA, Catalogue, areas, fold, read, write
 
 HERE = pathlib.Path(__file__).resolve().parent
 COLUMNS = ["taxonID", "trait", "statement", "unit", "kind", "sourceKey", "locator", "note"]
 FEET_CM = 30.48
 # Why a height measured in the open differs from ours, by the way the plant lives.
-LAND = "height of the plant on land or with its flowering shoot; ours is the submerged height in cultivation"
+TALL = "height on land, with the flowering shoot or in deep water; ours is the height of a kept plant under water"
 LONG = "length of free-growing stems or leaves in open water; ours is the height of a kept and trimmed plant"
-
-
+FLAT = "lies flat on wet mud there; under water it rises towards the light"
 # Synonyms of ours that another list uses for a different plant (homonyms).
 HOMONYMS = {("groenlandia-densa", "ffb-2026"), ("groenlandia-densa", "ffb-2024")}
 # A name that the Brazilian list marks so was used there for something else.
@@ -302,7 +301,7 @@ def annotate(catalogue, claims):
             unused.discard(key)
             claim["note"] = notes[key]
         elif verdict is False and claim["trait"] == "height" and not claim["note"]:
-            claim["note"] = height_note(plant)
+            claim["note"] = height_note(claim, plant)
         if verdict is False and not claim["note"]:
             open_claims.append(claim)
     for key in sorted(unused):
@@ -310,9 +309,12 @@ def annotate(catalogue, claims):
     return open_claims
 
 
-def height_note(plant):
+def height_note(claim, plant):
     """Why a field height and ours differ, by the way the plant lives."""
-    return LONG if plant["emersed"] == "no" else LAND
+    _, top = span(claim["statement"])
+    if top < float(plant["heightMinCm"]):
+        return FLAT
+    return LONG if plant["emersed"] == "no" else TALL
 
 
 def main():
