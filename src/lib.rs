@@ -17,7 +17,6 @@ pub mod diagnostic;
 pub mod fit;
 pub mod library;
 pub mod report;
-
 pub mod search;
 pub mod select;
 pub mod tank;

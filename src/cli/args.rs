@@ -119,6 +119,18 @@ pub(super) struct FindArgs {
     /// Habit: stem, rosette, moss, fern …
     #[arg(long = "form", value_name = "WORD")]
     pub form: Vec<String>,
+    /// Need of light: shade, half shade, bright, full
+    #[arg(long, value_name = "WORD")]
+    pub light: Vec<String>,
+    /// Need of gas: none (grows well without), helped, needed
+    #[arg(long, value_name = "WORD")]
+    pub gas: Vec<String>,
+    /// Native area, by WGSRPD code or name
+    #[arg(long, value_name = "AREA")]
+    pub native: Vec<String>,
+    /// Leave out plants that a law carried here restricts in this place (EU, DE, US-CA …)
+    #[arg(long, value_name = "PLACE")]
+    pub jurisdiction: Vec<String>,
     /// Any other facet, FACET=VALUE (the output names them)
     #[arg(long = "facet", value_name = "FACET=VALUE")]
     pub facet: Vec<String>,
@@ -128,6 +140,9 @@ pub(super) struct FindArgs {
     /// How many to show
     #[arg(long, default_value_t = 20)]
     pub limit: usize,
+    /// How many to pass over first
+    #[arg(long, default_value_t = 0)]
+    pub offset: usize,
 }
 
 #[derive(Debug, Args)]

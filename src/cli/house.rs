@@ -5,18 +5,27 @@ use std::sync::Arc;
 
 use super::args::Global;
 use super::output::{Failure, Output};
-use crate::catalogue::{LegalEntry, Name, Plant, SHIPPED, read_catalogue};
+use crate::catalogue::{Claim, LegalEntry, Name, Plant, SHIPPED, Source, TaxonId, read_catalogue};
 use crate::diagnostic::{Document, Finding};
 use crate::library::{self, DataKey, FillError, Folder, Library, LibraryError};
+use crate::search::{self, INDEX_VERSION, Index};
 use crate::tank::light::{PhotonBands, Spectrum};
 
 /// The spectrum of a lamp that names none.
 const DEFAULT_SPECTRUM: &str = "led-6600k";
 
+/// What the library knows of one plant besides its values.
+pub(super) struct About {
+    pub names: Vec<Name>,
+    pub claims: Vec<Claim>,
+    pub legal: Vec<LegalEntry>,
+    pub sources: Vec<Source>,
+}
+
 /// The open library.
 pub(super) struct House {
     library: Library,
-    _folder: Folder,
+    folder: Folder,
 }
 
 impl House {
@@ -24,11 +33,11 @@ impl House {
     pub fn open(global: &Global, output: &Output) -> Result<Self, Failure> {
         let documents = shipped();
         let root = root(global)?;
-        let key = library::key(&documents, 0);
+        let key = library::key(&documents, INDEX_VERSION);
         let mut fill = |folder: &Path| fill(folder, &documents, &root, output);
         let folder = library::ensure(&root, &key, &mut fill).map_err(|e| refused(&e))?;
         match Library::open(folder.path()) {
-            Ok(library) => Ok(Self { library, _folder: folder }),
+            Ok(library) => Ok(Self { library, folder }),
             Err(damage) => {
                 output.note(&format!("{damage}; it is built anew"));
                 Self::rebuild(&root, &key, &documents, output)
@@ -45,7 +54,7 @@ impl House {
         let mut fill = |folder: &Path| fill(folder, documents, root, output);
         let folder = library::rebuild(root, key, &mut fill).map_err(|e| refused(&e))?;
         let library = Library::open(folder.path()).map_err(|e| refused(&e))?;
-        Ok(Self { library, _folder: folder })
+        Ok(Self { library, folder })
     }
 
     /// All plants, by key.
@@ -61,6 +70,32 @@ impl House {
     /// All names.
     pub fn names(&self) -> Result<Vec<Name>, Failure> {
         self.library.names().map_err(|e| refused(&e))
+    }
+
+    /// The search index.
+    pub fn index(&self) -> Result<Index, Failure> {
+        Index::open(&self.folder.index()).map_err(|e| Finding::error(e.to_string()).into())
+    }
+
+    /// One plant.
+    pub fn plant(&self, id: &TaxonId) -> Result<Option<Plant>, Failure> {
+        self.library.plant(id).map_err(|e| refused(&e))
+    }
+
+    /// The names, claims and laws of one plant.
+    pub fn about(&self, id: &TaxonId) -> Result<About, Failure> {
+        let names = self.library.names_of(id).map_err(|e| refused(&e))?;
+        let claims = self.library.claims_of(id).map_err(|e| refused(&e))?;
+        let legal = self.library.legal_of(id).map_err(|e| refused(&e))?;
+        let mut sources: Vec<Source> = Vec::new();
+        let keys = names.iter().map(|n| &n.source).chain(claims.iter().map(|c| &c.source));
+        for key in keys.chain(legal.iter().map(|l| &l.source)) {
+            if sources.iter().all(|s| s.key != *key) {
+                sources.extend(self.library.source(key).map_err(|e| refused(&e))?);
+            }
+        }
+        sources.sort_by(|a, b| a.key.cmp(&b.key));
+        Ok(About { names, claims, legal, sources })
     }
 
     /// The lamp spectra.
@@ -106,6 +141,7 @@ fn fill(folder: &Path, documents: &[Arc<Document>], root: &Path, output: &Output
     let place = root.display();
     output.note(&format!("Building the library of {} plants in {place} (once)", catalogue.plants.len()));
     library::write(folder, &catalogue)?;
+    search::write(&folder.join(library::INDEX), &catalogue)?;
     Ok(())
 }
 

@@ -6,6 +6,7 @@ mod catalogue;
 mod completions;
 mod files;
 mod fill;
+mod find;
 mod house;
 mod names;
 mod output;
@@ -58,6 +59,7 @@ fn dispatch(cli: &Cli, output: &mut Output) -> Result<Answer, Failure> {
         Command::Tank(args) => tank::run(args, global, output),
         Command::Completions(args) => completions::completions(args, output),
         Command::Man => completions::man(output),
+        Command::Find(args) => find::run(args, global, output),
         Command::Catalogue(args) => catalogue::run(args, global, output),
         _ => Ok(Answer::No),
     }

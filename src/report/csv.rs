@@ -1,6 +1,6 @@
 //! Views as CSV after RFC 4180: one header line, one row a plant.
 
-use super::view::{CatalogueView, FillView, TankView};
+use super::view::{CatalogueView, FillView, FindView, TankView};
 
 /// Rows as CSV text.
 ///
@@ -101,4 +101,40 @@ pub fn catalogue(view: &CatalogueView) -> Result<String, ::csv::Error> {
         std::iter::once(t.trait_name.clone()).chain(shares).collect()
     };
     table(&header, &view.evidence.iter().map(row).collect::<Vec<_>>())
+}
+
+/// Plants found, one row each.
+///
+/// # Errors
+/// As [`table`].
+pub fn find(view: &FindView) -> Result<String, ::csv::Error> {
+    let header = [
+        "taxonID",
+        "name",
+        "vernacularName",
+        "matched",
+        "family",
+        "growthForm",
+        "placement",
+        "heightMinCm",
+        "heightMaxCm",
+        "light",
+        "gas",
+    ];
+    let row = |h: &super::view::FoundView| {
+        vec![
+            h.taxon.clone(),
+            h.name.clone(),
+            h.vernacular.clone(),
+            h.matched.clone().unwrap_or_default(),
+            h.family.clone(),
+            h.growth_form.clone(),
+            h.placement.join(";"),
+            h.height_min_cm.to_string(),
+            h.height_max_cm.to_string(),
+            h.light.clone(),
+            h.gas.clone(),
+        ]
+    };
+    table(&header, &view.hits.iter().map(row).collect::<Vec<_>>())
 }

@@ -4,10 +4,12 @@
 
 mod catalogue;
 mod fill;
+mod find;
 mod lines;
 mod tank;
 
 pub use catalogue::catalogue;
 pub use fill::fill;
+pub use find::find;
 pub use lines::Page;
 pub use tank::{tank, tank_head};

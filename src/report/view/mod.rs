@@ -6,12 +6,14 @@
 mod catalogue;
 mod cautions;
 mod fill;
+mod find;
 mod judged;
 mod tank;
 
 pub use catalogue::{CatalogueView, TraitView, catalogue_view};
 pub use cautions::{cautions, left_out};
 pub use fill::{FillView, PickView, ProofView, RunnerView, TotalsView, ZoneFillView};
+pub use find::{CountView, FindView, FoundView};
 pub use judged::{JudgedView, LimitView, flags, judged};
 pub use tank::{RangeView, TankView, ZoneView, tank_view};
 
