@@ -31,6 +31,7 @@ ORDER = {
     "name-decisions": lambda r: r["concept"],
     "light-sources": lambda r: r["key"],
     "light-bands": lambda r: (r["key"], float(r["bandStartNm"])),
+    "wgsrpd": lambda r: (r["level"], r["code"]),
 }
 UNIQUE = {
     "plants": ["taxonID"],
@@ -41,6 +42,7 @@ UNIQUE = {
     "name-decisions": ["concept"],
     "light-sources": ["key"],
     "light-bands": ["key", "bandStartNm"],
+    "wgsrpd": ["code"],
 }
 ENVELOPES = {
     "light": ["ppfdMin", "ppfdOptMin", "ppfdOptMax", "ppfdMax"],
@@ -358,11 +360,14 @@ def main():
     folder = options.open_data
     report = Report()
     tables = {name: read_table(ROOT / "data" / f"{name}.csv", report) for name in ORDER}
-    areas = {row["code"] for row in read_table(ROOT / "tests/reference/wgsrpd_level2.csv", report)}
+    areas = {row["code"]: row["name"] for row in read_table(ROOT / "tests/reference/wgsrpd_level2.csv", report)}
     listed = read_table(ROOT / "tests/reference/law_lists.csv", report)
     plants = tables["plants"]
     print(f"taxa: {len(plants)}; names: {len(tables['names'])}; sources: {len(tables['sources'])}")
     check_keys(tables, report)
+    shipped = {row["code"]: row["name"] for row in tables["wgsrpd"] if row["level"] == "2"}
+    if shipped != areas:
+        report.finding("wgsrpd.csv", "its areas of level 2 are not those of the standard")
     check_plants(plants, areas, report)
     check_names(plants, tables["names"], report)
     identical_envelopes(plants, report)
