@@ -1,9 +1,10 @@
 """Checks the tables of data/ from outside the program, with nothing but the standard library.
 
-    python3 tools/data_check.py [--open-data DIR]
+    python3 tools/data_check.py [--open-data DIR] [--write-shares]
 
 Prints every finding and a summary; exit 1 on any finding. Without --open-data the lists of
 law and the areas are the small copies in tests/reference; with it, also the lists themselves.
+--write-shares brings the table of evidence shares in data/README.md up to date.
 """
 
 import argparse
@@ -30,6 +31,7 @@ ORDER = {
     "name-decisions": lambda r: r["concept"],
     "light-sources": lambda r: r["key"],
     "light-bands": lambda r: (r["key"], float(r["bandStartNm"])),
+    "wgsrpd": lambda r: (r["level"], r["code"]),
 }
 UNIQUE = {
     "plants": ["taxonID"],
@@ -40,6 +42,7 @@ UNIQUE = {
     "name-decisions": ["concept"],
     "light-sources": ["key"],
     "light-bands": ["key", "bandStartNm"],
+    "wgsrpd": ["code"],
 }
 ENVELOPES = {
     "light": ["ppfdMin", "ppfdOptMin", "ppfdOptMax", "ppfdMax"],
@@ -174,7 +177,7 @@ def identical_envelopes(plants, report):
 def check_evidence(plants, claims, report):
     """Each claim against its value; prints the shares of taxa by their strongest kind."""
     by_id = {row["taxonID"]: row for row in plants}
-    strongest, verdicts = {}, collections.Counter()
+    strongest, verdicts, heights = {}, collections.Counter(), []
     for claim in claims:
         where = f"evidence.csv {claim['taxonID']} {claim['trait']} {claim['sourceKey']}"
         if claim["kind"] not in KINDS:
@@ -191,19 +194,51 @@ def check_evidence(plants, claims, report):
             continue
         verdict = agrees(claim, plant)
         verdicts[verdict] += 1
+        if claim["trait"] == "height":
+            heights.append((verdict, claim, plant))
         if verdict is False and not claim["note"]:
             report.finding(where, f"claims `{claim['statement']}` and does not say why ours differs")
         key = (claim["trait"], claim["taxonID"])
         strongest[key] = min(strongest.get(key, 9), KINDS.index(claim["kind"]))
     print(f"claims: {len(claims)}; agree {verdicts[True]}, differ with a reason {verdicts[False]}, not comparable {verdicts[None]}")
+    show_heights(heights)
+    return shares_table(strongest, len(plants))
+
+
+def show_heights(heights):
+    """How many field heights overlap ours, and those that do not with the reason."""
+    overlap = sum(verdict for verdict, _, _ in heights)
+    print(f"field heights: {overlap} of {len(heights)} overlap ours; the others:")
+    for verdict, claim, plant in heights:
+        if not verdict:
+            ours = f"{plant['heightMinCm']}..{plant['heightMaxCm']}"
+            print(f"  {claim['taxonID']}: {claim['statement']} cm in {claim['sourceKey']}, ours {ours}: {claim['note']}")
+
+
+def shares_table(strongest, taxa):
+    """Share of the taxa by their strongest claim, a row a trait, as Markdown."""
     counts = collections.defaultdict(collections.Counter)
     for (trait, _), kind in strongest.items():
         counts[trait][KINDS[kind]] += 1
-    print(f"  {'trait':14}" + "".join(f"{kind:>11}" for kind in KINDS) + f"{'no claim':>11}")
+    lines = ["| trait | " + " | ".join(KINDS) + " | no claim |", "|---" * (len(KINDS) + 2) + "|"]
     for trait in sorted(counts):
         row = [counts[trait][kind] for kind in KINDS]
-        shares = [f"{n / len(plants):>10.1%} " for n in [*row, len(plants) - sum(row)]]
-        print(f"  {trait:14}" + "".join(shares))
+        cells = [f"{100 * n / taxa:.1f} %" for n in [*row, taxa - sum(row)]]
+        lines.append(f"| {trait} | " + " | ".join(cells) + " |")
+    return "\n".join(lines) + "\n"
+
+
+def check_readme(table, write, report):
+    """The shares printed in data/README.md are those of the tables."""
+    path = ROOT / "data" / "README.md"
+    text = path.read_text(encoding="utf-8")
+    before, _, rest = text.partition("<!-- shares -->\n")
+    shown, _, after = rest.partition("<!-- /shares -->")
+    print(table, end="")
+    if write and shown != table:
+        path.write_text(f"{before}<!-- shares -->\n{table}<!-- /shares -->{after}", encoding="utf-8")
+    elif shown != table:
+        report.finding("data/README.md", "its evidence shares are out of date; run with --write-shares")
 
 
 def check_decisions(plants, claims, decisions, report):
@@ -320,18 +355,24 @@ def check_practice(plants, report):
 def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--open-data", type=pathlib.Path)
-    folder = parser.parse_args().open_data
+    parser.add_argument("--write-shares", action="store_true")
+    options = parser.parse_args()
+    folder = options.open_data
     report = Report()
     tables = {name: read_table(ROOT / "data" / f"{name}.csv", report) for name in ORDER}
-    areas = {row["code"] for row in read_table(ROOT / "tests/reference/wgsrpd_level2.csv", report)}
+    areas = {row["code"]: row["name"] for row in read_table(ROOT / "tests/reference/wgsrpd_level2.csv", report)}
     listed = read_table(ROOT / "tests/reference/law_lists.csv", report)
     plants = tables["plants"]
     print(f"taxa: {len(plants)}; names: {len(tables['names'])}; sources: {len(tables['sources'])}")
     check_keys(tables, report)
+    shipped = {row["code"]: row["name"] for row in tables["wgsrpd"] if row["level"] == "2"}
+    if shipped != areas:
+        report.finding("wgsrpd.csv", "its areas of level 2 are not those of the standard")
     check_plants(plants, areas, report)
     check_names(plants, tables["names"], report)
     identical_envelopes(plants, report)
-    check_evidence(plants, tables["evidence"], report)
+    shares = check_evidence(plants, tables["evidence"], report)
+    check_readme(shares, options.write_shares, report)
     check_decisions(plants, tables["evidence"], tables["name-decisions"], report)
     check_law(plants, tables["names"], tables["legal"], listed, report)
     check_practice(plants, report)

@@ -146,6 +146,12 @@ BANDS = [
     number("bandEndNm", "End of the band, nm.", 300, 900),
     number("photonFraction", "Share of the PAR photons in the band.", 0, 1),
 ]
+AREAS = [
+    number("level", "1 continent, 2 region, 3 botanical country.", 1, 3, "integer"),
+    text("code", "WGSRPD code.", pattern="^([0-9]{1,2}|[A-Z]{3})$", unique=True),
+    text("name", "Name of the area, as in the edition of 2001."),
+    text("parent", "Code of the area one level up.", required=False),
+]
 
 
 def reference(field, resource, target):
@@ -177,6 +183,7 @@ def main():
         resource("light-sources", "Lamp spectra", LIGHTS, "key", [source]),
         resource("light-bands", "Photons of the spectra by waveband", BANDS, ["key", "bandStartNm"],
                  [reference("key", "light-sources", "key")]),
+        resource("wgsrpd", "Areas of the World Geographical Scheme", AREAS, "code", [reference("parent", "", "code")]),
     ]
     package = {
         "profile": "tabular-data-package",
