@@ -299,7 +299,7 @@ def check_law(plants, names, legal, listed, report):
         report.finding("legal.csv", f"flagged but not listed: {' · '.join(extra)}")
     places = collections.Counter((row["standing"], row["jurisdiction"]) for row in legal)
     print(f"legal entries: {len(legal)} for {len({row['taxonID'] for row in legal})} taxa")
-    for standing in ("law", "register"):
+    for standing in ("law", "release-law", "register"):
         shown = [f"{place} {n}" for (kind, place), n in sorted(places.items()) if kind == standing]
         print(f"  {standing}: {', '.join(shown)}")
 

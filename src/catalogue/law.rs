@@ -8,8 +8,10 @@ use crate::diagnostic::Findings;
 vocabulary!(
     /// Whether an entry is law or only a register.
     LegalStanding {
-        /// A statute, regulation or official order restricts the taxon.
+        /// A statute, regulation or official order restricts keeping or trade.
         Law = "law",
+        /// A law restricts release into nature only; keeping is not touched by it.
+        ReleaseLaw = "release-law",
         /// A register lists the taxon as alien or invasive; that is not law.
         Register = "register",
     }

@@ -7,7 +7,6 @@ use std::time::{Duration, Instant};
 use super::Answer;
 use super::args::{FillArgs, Format, Global};
 use super::house::House;
-use super::names::Names;
 use super::output::{Failure, Output};
 use super::prices::{self, Prices};
 use super::tank::{compute, read_tank, unprintable};
@@ -34,7 +33,7 @@ pub(super) fn run(args: &FillArgs, global: &Global, output: &mut Output) -> Resu
     let spec = read_tank(&args.tank, output)?;
     let house = House::open(global, output)?;
     let mut notes = Findings::default();
-    let names = Names(house.names()?);
+    let names = house.resolver()?;
     let wished = resolve_wishes(&spec, &args.keep, &args.without, &names)?;
     let prices = prices::load(args.prices.as_ref(), &args.tank, &spec, &names, &mut notes)?;
     output.findings(&notes);

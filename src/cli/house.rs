@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::args::Global;
+use super::names::Names;
 use super::output::{Failure, Output};
 use crate::catalogue::{Claim, LegalEntry, Name, Plant, SHIPPED, Source, TaxonId, read_catalogue};
 use crate::diagnostic::{Document, Finding};
@@ -67,9 +68,9 @@ impl House {
         self.library.legal().map_err(|e| refused(&e))
     }
 
-    /// All names.
-    pub fn names(&self) -> Result<Vec<Name>, Failure> {
-        self.library.names().map_err(|e| refused(&e))
+    /// Says which taxon a written name means.
+    pub fn resolver(&self) -> Result<Names, Failure> {
+        Ok(Names(self.library.names().map_err(|e| refused(&e))?))
     }
 
     /// The search index.

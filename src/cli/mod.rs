@@ -11,6 +11,7 @@ mod house;
 mod names;
 mod output;
 mod prices;
+mod show;
 mod tank;
 mod wishes;
 
@@ -59,6 +60,7 @@ fn dispatch(cli: &Cli, output: &mut Output) -> Result<Answer, Failure> {
         Command::Tank(args) => tank::run(args, global, output),
         Command::Completions(args) => completions::completions(args, output),
         Command::Man => completions::man(output),
+        Command::Show(args) => show::run(args, global, output),
         Command::Find(args) => find::run(args, global, output),
         Command::Catalogue(args) => catalogue::run(args, global, output),
         _ => Ok(Answer::No),

@@ -1,6 +1,6 @@
 //! Views as CSV after RFC 4180: one header line, one row a plant.
 
-use super::view::{CatalogueView, FillView, FindView, TankView};
+use super::view::{CatalogueView, FillView, FindView, ShowView, TankView};
 
 /// Rows as CSV text.
 ///
@@ -137,4 +137,17 @@ pub fn find(view: &FindView) -> Result<String, ::csv::Error> {
         ]
     };
     table(&header, &view.hits.iter().map(row).collect::<Vec<_>>())
+}
+
+/// The claims behind one plant, one row each.
+///
+/// # Errors
+/// As [`table`].
+pub fn show(view: &ShowView) -> Result<String, ::csv::Error> {
+    let header = ["taxonID", "name", "trait", "statement", "unit", "kind", "sourceKey", "locator", "note"];
+    let row = |c: &super::view::ClaimView| {
+        let cells = [&view.taxon, &view.name, &c.trait_name, &c.statement, &c.unit, &c.kind, &c.source];
+        cells.into_iter().chain([&c.locator, &c.note]).cloned().collect()
+    };
+    table(&header, &view.claims.iter().map(row).collect::<Vec<_>>())
 }

@@ -117,7 +117,7 @@ LEGAL = [
     text("nameAsListed", "The name as the list writes it."),
     text("taxonID", "The taxon of the catalogue that it covers.", pattern=SLUG),
     text("jurisdiction", "ISO 3166 code of a country or part of one, or EU.", pattern="^[A-Z]{2}(-[A-Z0-9]{2,3})?$"),
-    choice("standing", "`law` restricts; `register` only lists the taxon as alien, or is no longer law.", ["law", "register"]),
+    choice("standing", "`law` restricts keeping or trade; `release-law` only release into nature; `register` only lists the taxon as alien, or is no longer law.", ["law", "register", "release-law"]),
     text("effect", "What is restricted, in our words."),
     text("instrument", "The law or the register."),
     text("provision", "Where in it, and how much of it was seen."),

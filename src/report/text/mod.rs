@@ -6,10 +6,12 @@ mod catalogue;
 mod fill;
 mod find;
 mod lines;
+mod show;
 mod tank;
 
 pub use catalogue::catalogue;
 pub use fill::fill;
 pub use find::find;
 pub use lines::Page;
+pub use show::show;
 pub use tank::{tank, tank_head};

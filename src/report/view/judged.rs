@@ -97,7 +97,7 @@ pub fn flags(plant: &Plant, legal: &[&LegalEntry], places: &[String]) -> Vec<Str
     let mut flags = Vec::new();
     for entry in legal.iter().filter(|e| places.iter().any(|p| e.touches(p))) {
         flags.push(match entry.standing {
-            LegalStanding::Law => format!(
+            LegalStanding::Law | LegalStanding::ReleaseLaw => format!(
                 "restricted by law in {}: {} ({}, checked {})",
                 entry.jurisdiction, entry.effect, entry.instrument, entry.checked_on
             ),

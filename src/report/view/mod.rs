@@ -8,6 +8,7 @@ mod cautions;
 mod fill;
 mod find;
 mod judged;
+mod show;
 mod tank;
 
 pub use catalogue::{CatalogueView, TraitView, catalogue_view};
@@ -15,6 +16,9 @@ pub use cautions::{cautions, left_out};
 pub use fill::{FillView, PickView, ProofView, RunnerView, TotalsView, ZoneFillView};
 pub use find::{CountView, FindView, FoundView};
 pub use judged::{JudgedView, LimitView, flags, judged};
+pub use show::{
+    Background, ClaimView, EnvelopeView, FactView, NameView, OriginView, ShowView, SourceView, show_view,
+};
 pub use tank::{RangeView, TankView, ZoneView, tank_view};
 
 /// Rounds to `decimals`.
