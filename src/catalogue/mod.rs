@@ -26,5 +26,6 @@ pub use prices::{PriceRow, read_prices};
 pub use spectra::LightSource;
 pub use table::{Cell, Row, Table};
 pub use vocabulary::{
-    CarbonUse, Colour, Emersed, Feeding, Footing, GrowthForm, Hazard, LeafTexture, Placement,
+    CarbonUse, Colour, Emersed, Feeding, Footing, GrowthForm, Hazard, Lasting, LeafTexture, Offered,
+    Placement,
 };

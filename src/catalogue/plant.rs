@@ -1,7 +1,8 @@
 //! One taxon or cultivar of the catalogue.
 
 use super::vocabulary::{
-    CarbonUse, Colour, Emersed, Feeding, Footing, GrowthForm, Hazard, LeafTexture, Placement,
+    CarbonUse, Colour, Emersed, Feeding, Footing, GrowthForm, Hazard, Lasting, LeafTexture, Offered,
+    Placement,
 };
 use super::{Cell, Envelope, Row};
 use crate::diagnostic::{Finding, Findings, nearest};
@@ -77,6 +78,10 @@ pub struct Plant {
     pub colour: Colour,
     /// Growth in air.
     pub emersed: Emersed,
+    /// How it lasts submerged.
+    pub lasting: Lasting,
+    /// How often it is offered.
+    pub offered: Offered,
     /// Native areas as WGSRPD level-2 codes; empty for garden hybrids.
     pub native: Vec<String>,
     /// Hazards to people and animals.
@@ -131,6 +136,8 @@ impl Plant {
         "leafTexture",
         "colour",
         "emersed",
+        "lasting",
+        "offered",
         "native",
         "hazard",
         "notes",
@@ -222,6 +229,8 @@ impl Reader<'_> {
             texture: self.word("leafTexture", LeafTexture::from_word, LeafTexture::WORDS)?,
             colour: self.word("colour", Colour::from_word, Colour::WORDS)?,
             emersed: self.word("emersed", Emersed::from_word, Emersed::WORDS)?,
+            lasting: self.word("lasting", Lasting::from_word, Lasting::WORDS)?,
+            offered: self.word("offered", Offered::from_word, Offered::WORDS)?,
             native,
             hazards: self.list("hazard", Hazard::from_word, Hazard::WORDS),
             notes: self.text("notes"),

@@ -150,6 +150,28 @@ vocabulary!(
     }
 );
 vocabulary!(
+    /// How the plant lasts submerged when all else suits it.
+    Lasting {
+        /// A true aquatic, or one that is kept submerged for years.
+        Lasting = "lasting",
+        /// Declines, or outgrows the water, within months.
+        Short = "short",
+    }
+);
+vocabulary!(
+    /// How often the plant is offered where planted-tank plants are sold (common practice).
+    Offered {
+        /// In nearly every assortment.
+        Often = "often",
+        /// In specialist assortments.
+        Sometimes = "sometimes",
+        /// Among collectors.
+        Seldom = "seldom",
+        /// Not traded as a tank plant; met in the wild.
+        Wild = "wild",
+    }
+);
+vocabulary!(
     /// What can hurt people or animals that touch or eat the plant.
     Hazard {
         /// Nothing known to us, which is not a promise.

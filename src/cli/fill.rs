@@ -207,8 +207,8 @@ impl Work<'_> {
             .map(|(_, e)| e)
             .collect();
         others.sort_by(|a, b| {
-            let order = b.assessments[zone].suitability.total_cmp(&a.assessments[zone].suitability);
-            order.then_with(|| a.plant.id.cmp(&b.plant.id))
+            let worth = |e: &Entry<'_>| select::worth(e.plant, e.assessments[zone].suitability);
+            worth(b).cmp(&worth(a)).then_with(|| a.plant.id.cmp(&b.plant.id))
         });
         let runner = |e: &&Entry<'_>| RunnerView {
             taxon: e.plant.id.0.clone(),

@@ -8,8 +8,8 @@ use super::LibraryError;
 use super::schema::{APPLICATION_ID, SCHEMA_VERSION};
 use crate::catalogue::{
     CarbonUse, Claim, Colour, Emersed, Envelope, EvidenceKind, Feeding, Footing, GrowthForm, Hazard,
-    Language, LeafTexture, LegalEntry, LegalStanding, LightSource, Name, NameKind, Placement, Plant, Source,
-    TaxonId,
+    Language, Lasting, LeafTexture, LegalEntry, LegalStanding, LightSource, Name, NameKind, Offered,
+    Placement, Plant, Source, TaxonId,
 };
 use crate::units::{Interval, Length, Quantity};
 
@@ -294,6 +294,8 @@ fn plant(c: &mut Columns<'_, '_>) -> Reading<Plant> {
         texture: c.word(LeafTexture::from_word)?,
         colour: c.word(Colour::from_word)?,
         emersed: c.word(Emersed::from_word)?,
+        lasting: c.word(Lasting::from_word)?,
+        offered: c.word(Offered::from_word)?,
         native: c.list(|w| Some(w.to_owned()))?,
         hazards: c.list(Hazard::from_word)?,
         notes: c.text()?,

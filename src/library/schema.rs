@@ -62,6 +62,8 @@ CREATE TABLE plants (
   leafTexture TEXT NOT NULL,
   colour TEXT NOT NULL,
   emersed TEXT NOT NULL,
+  lasting TEXT NOT NULL,
+  offered TEXT NOT NULL,
   native TEXT NOT NULL,
   hazard TEXT NOT NULL,
   notes TEXT NOT NULL

@@ -112,7 +112,9 @@ fn plant_row(p: &Plant) -> Vec<Value> {
     row.extend(envelope(p.gh));
     row.extend(envelope(p.kh));
     row.extend([text(p.feeding.word()), centimetres(p.bed_depth_min)]);
-    row.extend([p.texture.word(), p.colour.word(), p.emersed.word()].map(text));
+    row.extend(
+        [p.texture.word(), p.colour.word(), p.emersed.word(), p.lasting.word(), p.offered.word()].map(text),
+    );
     row.extend([list(&p.native), list(&p.hazards), text(&p.notes)]);
     row
 }

@@ -3,7 +3,7 @@
 
 use super::portions::{FAST_PER_DAY, portions, trim_minutes_per_month};
 use super::problem::{Candidate, Choice, Problem, Rules, SightLine, Weights, Zone};
-use crate::catalogue::{Placement, Plant};
+use crate::catalogue::{Lasting, Offered, Placement, Plant};
 use crate::fit::{Assessment, Verdict};
 use crate::units::{Area, Length, Money};
 
@@ -125,10 +125,27 @@ fn choice(plant: &Plant, zone: usize, offer: &ZoneOffer, suitability: f64) -> Ch
         (1..=offer.most.max(1)).map(|k| Area::from_m2(offer.area.m2() / k as f64)).collect();
     Choice {
         zone,
-        worth: (suitability * 1000.0).round() as i64,
+        worth: worth(plant, suitability),
         portions: shares.iter().map(|&a| i64::from(portions(plant, offer.placement, a))).collect(),
         trim: shares.iter().map(|&a| i64::from(trim_minutes_per_month(plant, a))).collect(),
     }
+}
+
+/// What a plant is worth in a zone: 1000 for one that suits perfectly, less for one that is hard
+/// to come by or does not last under water (our weights; the catalogue's columns `offered` and
+/// `lasting` are common practice).
+pub fn worth(plant: &Plant, suitability: f64) -> i64 {
+    let rarity = match plant.offered {
+        Offered::Often => 0,
+        Offered::Sometimes => 40,
+        Offered::Seldom => 150,
+        Offered::Wild => 350,
+    };
+    let transience = match plant.lasting {
+        Lasting::Lasting => 0,
+        Lasting::Short => 250,
+    };
+    (suitability * 1000.0).round() as i64 - rarity - transience
 }
 
 fn candidate(entry: &Entry<'_>, genus: u32, options: Vec<Choice>, zones: &[ZoneOffer]) -> Candidate {

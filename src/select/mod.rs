@@ -13,7 +13,7 @@ mod portions;
 mod problem;
 mod search;
 
-pub use compose::{Bar, Composition, Entry, Layout, ZoneOffer, compose};
+pub use compose::{Bar, Composition, Entry, Layout, ZoneOffer, compose, worth};
 pub use fault::{Fault, LARGEST, MOST_CANDIDATES, MOST_IN_ZONE, MOST_ZONES, faults};
 pub use judge::{Breach, Pick, Totals};
 pub use outcome::{Answer, Outcome, Progress, Watch, unlimited};

@@ -81,6 +81,8 @@ def plants(areas):
         choice("leafTexture", "Look of the foliage.", ["fine", "linear", "small", "broad"]),
         choice("colour", "Colour under water in good light.", ["light green", "green", "dark green", "red", "brown"]),
         choice("emersed", "Whether it grows with leaves in air.", ["no", "yes", "open-top"]),
+        choice("lasting", "How it lasts submerged when all else suits it.", ["lasting", "short"]),
+        choice("offered", "How often it is offered where tank plants are sold (common practice).", ["often", "sometimes", "seldom", "wild"]),
         text("native", "Native areas, WGSRPD level 2 codes parted by semicolons; `cultivated` for garden hybrids and "
              "plants whose wild home is unknown.", pattern=f"^(cultivated|({area})(;({area}))*)$"),
         several("hazard", "What can hurt people or animals; `none-known` is not a promise.", HAZARDS),

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::rounded;
-use crate::catalogue::{Hazard, LegalEntry, LegalStanding, Plant};
+use crate::catalogue::{Hazard, Lasting, LegalEntry, LegalStanding, Offered, Plant};
 use crate::fit::{Assessment, Edge, Factor, Verdict, ZoneConditions, bounds, reason};
 
 /// What limits a plant, in numbers where the factor has any.
@@ -108,6 +108,14 @@ pub fn flags(plant: &Plant, legal: &[&LegalEntry], places: &[String]) -> Vec<Str
                 )
             }
         });
+    }
+    match plant.offered {
+        Offered::Often | Offered::Sometimes => {}
+        Offered::Seldom => flags.push("seldom offered".into()),
+        Offered::Wild => flags.push("not traded as a tank plant".into()),
+    }
+    if plant.lasting == Lasting::Short {
+        flags.push("declines or outgrows the water within months".into());
     }
     for hazard in &plant.hazards {
         match hazard {

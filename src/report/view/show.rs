@@ -228,6 +228,8 @@ fn facts(plant: &Plant, claims: &[Claim], areas: &[String]) -> Vec<FactView> {
         fact("feeding", "feeding", format!("{}; bed of {} or more", plant.feeding, plant.bed_depth_min)),
         fact("foliage", "placement", format!("{}, {}", plant.texture, plant.colour)),
         fact("in air", "emersed", plant.emersed.word().to_owned()),
+        fact("under water", "placement", plant.lasting.word().to_owned()),
+        fact("offered", "placement", plant.offered.word().to_owned()),
         fact("native", "native", native),
         fact("hazard", "hazard", join(plant.hazards.iter().map(|h| h.word()).collect())),
     ]
