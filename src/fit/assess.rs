@@ -2,7 +2,7 @@
 
 use super::trapezoid::trapezoid;
 use super::{Factor, LightLevel, LightShare, Verdict, ZoneConditions, suitability, suitability_bounds};
-use crate::catalogue::{CarbonUse, Emersed, Feeding, Footing, Placement, Plant};
+use crate::catalogue::{CarbonUse, Emersed, Feeding, Footing, GrowthForm, Placement, Plant};
 use crate::tank::file::BedKind;
 use crate::units::{Concentration, Dli, Interval, Length, Ppfd, Quantity};
 
@@ -111,9 +111,21 @@ fn set_fixed(plant: &Plant, zone: &ZoneConditions, factors: &mut [f64; 11]) {
     }
 }
 
-/// Height window: 1 when a grown plant stays under the limit, 0 when even the smallest would
-/// have to be cut to three quarters, linear between; and down to 0 for a plant that reaches
-/// only half of what the zone asks for (our rule).
+/// The room a plant wants: none suits it below the first height, it suits from the second.
+///
+/// Stems are cut to size: the lower end of their usual height suits, half of it does not. What
+/// cannot be cut needs room for its usual middle, and fails where even its smallest form would
+/// have to lose a quarter (our rule; common practice, no source).
+pub(super) fn room_wanted(plant: &Plant) -> [Length; 2] {
+    let (lo, hi) = plant.height.ends();
+    match plant.growth_form {
+        GrowthForm::Stem => [Length::from_m(0.5 * lo.m()), lo],
+        _ => [Length::from_m(0.75 * lo.m()), Length::from_m(f64::midpoint(lo.m(), hi.m()))],
+    }
+}
+
+/// Height window: by [`room_wanted`], and down to 0 for a plant that reaches only half of what
+/// the zone asks for (our rule).
 fn height(plant: &Plant, zone: &ZoneConditions) -> f64 {
     if zone.placement == Placement::Floating {
         return 1.0;
@@ -124,7 +136,8 @@ fn height(plant: &Plant, zone: &ZoneConditions) -> f64 {
         1.0
     } else {
         let far = f64::INFINITY;
-        trapezoid([0.75 * lo.base(), hi.base(), far, far], zone.tallest.base())
+        let [none, full] = room_wanted(plant).map(Length::m);
+        trapezoid([none, full, far, far], zone.tallest.m())
     };
     let over = if zone.shortest.base() <= 0.0 {
         1.0

@@ -1,10 +1,10 @@
 //! The reason behind a factor: the value here, the value from which the plant grows, and the
 //! room between them.
 
-use super::assess::{level_for, light_trapezoid, usable_carbon};
+use super::assess::{level_for, light_trapezoid, room_wanted, usable_carbon};
 use super::{Factor, Verdict, ZoneConditions};
 use crate::catalogue::{CarbonUse, Envelope, Plant};
-use crate::units::{Interval, Quantity};
+use crate::units::{Interval, Length, Quantity};
 
 /// Which side of a limit a plant has to stay on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
@@ -72,12 +72,13 @@ pub fn reason(plant: &Plant, zone: &ZoneConditions, factor: Factor) -> Option<Re
 }
 
 fn height_reason(plant: &Plant, zone: &ZoneConditions) -> Reason {
-    let (lo, hi) = plant.height.ends();
+    let hi = plant.height.hi();
+    let [none, full] = room_wanted(plant).map(Length::cm);
     let too_short = hi.base() < zone.shortest.base();
     let (value, limit, edge) = if too_short {
         (hi.cm(), 0.75 * zone.shortest.cm(), Edge::AtLeast)
     } else {
-        (zone.tallest.cm(), f64::midpoint(0.75 * lo.cm(), hi.cm()), Edge::AtLeast)
+        (zone.tallest.cm(), f64::midpoint(none, full), Edge::AtLeast)
     };
     Reason { factor: Factor::Height, value, limit, edge, unit: "cm" }
 }
