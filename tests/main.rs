@@ -1,6 +1,8 @@
 //! The one integration-test binary: a module a command or a room, listed here.
 
+mod bad_input;
 mod library;
+mod program;
 mod rooms;
 mod rows;
 mod search;

@@ -1,0 +1,62 @@
+#!/usr/bin/env bash
+# Every check of the project, in the order in which they fail fastest.
+#
+#   tools/check.sh            all of it
+#   tools/check.sh rust       formatting, lints, tests, documentation
+#   tools/check.sh outside    the checks against software and data from outside
+set -euo pipefail
+cd "$(dirname "$0")/.."
+
+venv=.venv
+part="${1:-all}"
+
+step() { printf '\n== %s\n' "$*"; }
+
+# Python packages of the outside checks, in a virtual environment of the checkout.
+python_packages() {
+  if [ ! -x "$venv/bin/python" ]; then
+    python3 -m venv "$venv" || {
+      echo "python3 has no venv module; trying to install it" >&2
+      apt-get update -qq && apt-get install -y -qq python3-venv
+      python3 -m venv "$venv"
+    }
+  fi
+  "$venv/bin/python" -m pip install --quiet --disable-pip-version-check -r tools/requirements.txt
+}
+
+rust() {
+  step "formatting"
+  cargo fmt --check
+  step "lints"
+  cargo clippy --all-targets --quiet -- -D warnings
+  step "documentation"
+  RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --quiet
+  step "tests"
+  cargo test
+}
+
+outside() {
+  step "data: our own checks, in Python"
+  python3 tools/data_check.py
+  step "packages for the outside checks"
+  python_packages
+  step "data: the Frictionless data package"
+  "$venv/bin/frictionless" validate data/datapackage.json
+  step "light: one tank traced photon by photon again"
+  "$venv/bin/python" tools/montecarlo/light.py --check
+  step "the program as a user builds it"
+  cargo build --release --quiet
+  step "the README's first command"
+  local library
+  library="$(mktemp -d)"
+  target/release/quillwort --library "$library" fill data/demo/attic-lowtech.toml
+  rm -r "$library"
+}
+
+case "$part" in
+  all) outside; rust ;;
+  rust) rust ;;
+  outside) outside ;;
+  *) echo "usage: tools/check.sh [all|rust|outside]" >&2; exit 2 ;;
+esac
+step "all checks passed"
