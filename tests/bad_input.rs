@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use crate::program::{changed_demo, demo, file, finish, quillwort, run, run_with};
+use crate::program::{changed_demo, demo, file, finish, run, run_with};
 
 /// A change to the low-tech demo, and what the message must hold.
 struct Case {
@@ -169,12 +169,7 @@ const CASES: &[Case] = &[
         to: "budget = \"-5\"",
         says: &["`wishes.budget` is not a sum of money"],
     },
-    Case {
-        name: "not-toml",
-        from: "[glass]",
-        to: "[glass",
-        says: &["this is not TOML"],
-    },
+    Case { name: "not-toml", from: "[glass]", to: "[glass", says: &["this is not TOML"] },
 ];
 
 #[test]
@@ -186,7 +181,10 @@ fn every_case_names_place_and_expectation_and_ends_with_2() {
         let missing: Vec<_> = case.says.iter().filter(|s| !run.err.contains(**s)).collect();
         let placed = run.err.contains(&format!("{}.toml:", case.name));
         if run.code != 2 || !run.out.is_empty() || !missing.is_empty() || !placed {
-            wrong.push(format!("{}: code {}, missing {missing:?}\n{}{}", case.name, run.code, run.out, run.err));
+            wrong.push(format!(
+                "{}: code {}, missing {missing:?}\n{}{}",
+                case.name, run.code, run.out, run.err
+            ));
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n----\n"));
@@ -200,7 +198,14 @@ fn all_mistakes_of_a_file_are_shown_at_once() {
     assert_eq!(run.code, 2);
     let findings = run.err.matches("error: ").count();
     assert_eq!(findings, 8, "{}", run.err);
-    for says in ["`L` is not a unit", "`36` has no unit", "`colour` is not a key", "`soil` is not a value", "no lamp", "`water.kh` is missing"] {
+    for says in [
+        "`L` is not a unit",
+        "`36` has no unit",
+        "`colour` is not a key",
+        "`soil` is not a value",
+        "no lamp",
+        "`water.kh` is missing",
+    ] {
         assert!(run.err.contains(says), "{says} in\n{}", run.err);
     }
 }
@@ -211,7 +216,11 @@ fn files_that_are_no_tank_files() {
         ("empty.toml", Vec::new(), "is empty"),
         ("blank.toml", b" \n\n".to_vec(), "is empty"),
         ("binary.toml", vec![0x7f, b'E', b'L', b'F', 0, 1, 2], "is a binary file"),
-        ("latin1.toml", b"name = \"caf\xe9\"\n".to_vec(), "is not UTF-8 text: the first wrong byte is in line 1"),
+        (
+            "latin1.toml",
+            b"name = \"caf\xe9\"\n".to_vec(),
+            "is not UTF-8 text: the first wrong byte is in line 1",
+        ),
     ];
     for (name, content, says) in cases {
         let path = file(name, content);
@@ -221,7 +230,11 @@ fn files_that_are_no_tank_files() {
     }
     let missing = run(&["tank", "no-such-tank.toml"]);
     assert_eq!(missing.code, 2);
-    assert!(missing.err.contains("`no-such-tank.toml` cannot be read: no such file or directory"), "{}", missing.err);
+    assert!(
+        missing.err.contains("`no-such-tank.toml` cannot be read: no such file or directory"),
+        "{}",
+        missing.err
+    );
     let folder = run(&["tank", "data"]);
     assert_eq!(folder.code, 2);
     assert!(folder.err.contains("`data` cannot be read: is a directory"), "{}", folder.err);
@@ -282,7 +295,10 @@ fn a_half_built_library_is_passed_over() {
 fn a_closed_pipe_is_no_failure() {
     let program = env!("CARGO_BIN_EXE_quillwort");
     let library = Path::new(env!("CARGO_TARGET_TMPDIR")).join("library");
-    let line = format!("{program} --library '{}' catalogue check --format json | true; exit ${{PIPESTATUS[0]}}", library.display());
+    let line = format!(
+        "{program} --library '{}' catalogue check --format json | true; exit ${{PIPESTATUS[0]}}",
+        library.display()
+    );
     let output = std::process::Command::new("bash").args(["-c", &line]).output().expect("bash starts");
     assert_eq!(output.status.code(), Some(0));
     let err = String::from_utf8_lossy(&output.stderr);

@@ -1,6 +1,7 @@
 //! The one integration-test binary: a module a command or a room, listed here.
 
 mod bad_input;
+mod catalogue;
 mod library;
 mod program;
 mod rooms;

@@ -8,6 +8,8 @@ use assert_cmd::Command;
 pub fn quillwort() -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_quillwort"));
     command.arg("--library").arg(Path::new(env!("CARGO_TARGET_TMPDIR")).join("library"));
+    // Never the rows of the person who runs the tests.
+    command.arg("--own").arg(Path::new(env!("CARGO_TARGET_TMPDIR")).join("no-own-rows"));
     command.env_remove("NO_COLOR").env_remove("CLICOLOR_FORCE").env("COLUMNS", "80");
     command.current_dir(env!("CARGO_MANIFEST_DIR"));
     command

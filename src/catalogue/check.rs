@@ -26,7 +26,8 @@ pub struct Catalogue {
 }
 
 /// Reads the tables of a data folder. A document is known by the end of its name
-/// (`plants.csv`); several documents of one kind are merged, the user's rows after ours.
+/// (`plants.csv`); of several documents of one kind, rows of the later take the place of rows
+/// of the earlier with the same key, so that a person's own rows correct ours.
 ///
 /// Returns what could be read and everything that is wrong with the rest.
 pub fn read_catalogue(documents: &[Arc<Document>]) -> (Catalogue, Findings) {
@@ -64,6 +65,44 @@ pub fn read_catalogue(documents: &[Arc<Document>]) -> (Catalogue, Findings) {
     (catalogue, findings)
 }
 
+/// The columns that make a row one of its kind.
+const PRIMARY_KEYS: &[(&str, &[&str])] = &[
+    ("plants.csv", &["taxonID"]),
+    ("sources.csv", &["key"]),
+    ("light-sources.csv", &["key"]),
+    ("names.csv", &["name", "language", "taxonID"]),
+    ("evidence.csv", &["taxonID", "trait", "sourceKey", "locator", "statement"]),
+    ("legal.csv", &["taxonID", "jurisdiction", "instrument", "nameAsListed"]),
+];
+
+/// Whether a document is a part of the table of this file name.
+pub(super) fn is_table(document: &Document, name: &str) -> bool {
+    document.name == name || document.name.ends_with(&format!("/{name}"))
+}
+
+/// The keys by which a later document's row takes the place of an earlier one's: the primary
+/// key, and for an accepted name the taxon, which has only one.
+fn keys<'a>(table: &str, row: &'a Row) -> Vec<Vec<&'a str>> {
+    let columns =
+        PRIMARY_KEYS.iter().find(|(name, _)| *name == table).map_or(&[][..], |(_, columns)| columns);
+    let mut keys = Vec::new();
+    if !columns.is_empty() {
+        keys.push(row.key(columns));
+    }
+    if table == "names.csv" && row.text("kind") == NameKind::Accepted.word() {
+        keys.push(vec!["accepted", row.text("taxonID")]);
+    }
+    keys
+}
+
+/// Adds rows; earlier ones with the same key make room for them.
+pub(super) fn displace(table: &str, kept: &mut Vec<Row>, rows: Vec<Row>) {
+    let newer: BTreeSet<Vec<&str>> = rows.iter().flat_map(|r| keys(table, r)).collect();
+    kept.retain(|old| !keys(table, old).iter().any(|key| newer.contains(key)));
+    drop(newer);
+    kept.extend(rows);
+}
+
 /// The raw rows of each table, kept for the checks between tables.
 #[derive(Default)]
 struct RowSets(BTreeMap<&'static str, Vec<Row>>);
@@ -77,15 +116,11 @@ impl RowSets {
         from: fn(&Row, &mut Findings) -> Option<T>,
         findings: &mut Findings,
     ) -> Vec<T> {
-        let mut records = Vec::new();
         let kept = self.0.entry(name).or_default();
-        for document in documents.iter().filter(|d| d.name == name || d.name.ends_with(&format!("/{name}"))) {
-            for row in Table::read(document, columns, findings).rows {
-                records.extend(from(&row, findings));
-                kept.push(row);
-            }
+        for document in documents.iter().filter(|d| is_table(d, name)) {
+            displace(name, kept, Table::read(document, columns, findings).rows);
         }
-        records
+        kept.iter().filter_map(|row| from(row, findings)).collect()
     }
 
     fn rows(&self, table: &str) -> &[Row] {
@@ -94,14 +129,7 @@ impl RowSets {
 
     /// Duplicate primary keys and dangling foreign keys.
     fn check_keys(&self, findings: &mut Findings) {
-        for (table, columns) in [
-            ("plants.csv", &["taxonID"][..]),
-            ("sources.csv", &["key"]),
-            ("light-sources.csv", &["key"]),
-            ("names.csv", &["name", "language", "taxonID"]),
-            ("evidence.csv", &["taxonID", "trait", "sourceKey", "locator", "statement"]),
-            ("legal.csv", &["taxonID", "jurisdiction", "instrument", "nameAsListed"]),
-        ] {
+        for (table, columns) in PRIMARY_KEYS {
             self.check_unique(table, columns, findings);
         }
         for (table, column, target, target_column) in [

@@ -18,6 +18,16 @@ macro_rules! shipped {
     };
 }
 
+/// Tables of the data package that the catalogue does not read: records of how it was made.
+pub const UNCHECKED: &[DataFile] = &[
+    DataFile { name: "name-decisions.csv", text: include_str!("../../data/name-decisions.csv") },
+    DataFile { name: "wgsrpd.csv", text: include_str!("../../data/wgsrpd.csv") },
+];
+
+/// The description of the data package.
+pub const DESCRIPTION: DataFile =
+    DataFile { name: "datapackage.json", text: include_str!("../../data/datapackage.json") };
+
 shipped!(
     "sources.csv",
     "plants.csv",

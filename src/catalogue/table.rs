@@ -55,6 +55,16 @@ impl Row {
         self.cell(column).text
     }
 
+    /// The record as it stands in the file.
+    pub fn raw(&self) -> &str {
+        &self.document.text[self.bytes.clone()]
+    }
+
+    /// The texts of some columns.
+    pub(super) fn key(&self, columns: &[&str]) -> Vec<&str> {
+        columns.iter().map(|c| self.text(c)).collect()
+    }
+
     /// The whole record, for findings about it.
     pub fn finding(&self, message: impl Into<String>) -> Finding {
         Finding::error(message).at(&self.document, self.bytes.clone())

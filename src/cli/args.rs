@@ -26,6 +26,9 @@ pub(super) struct Global {
     /// Folder for the derived library [default: the platform's cache folder]
     #[arg(long, global = true, value_name = "DIR")]
     pub library: Option<PathBuf>,
+    /// Folder with your own rows of the catalogue [default: the platform's data folder]
+    #[arg(long, global = true, value_name = "DIR")]
+    pub own: Option<PathBuf>,
     /// When to use colour
     #[arg(long, global = true, value_enum, default_value_t = ColorWhen::Auto)]
     pub color: ColorWhen,
@@ -182,6 +185,17 @@ pub(super) enum CatalogueCommand {
     Check {
         /// A folder with plants.csv, names.csv and the others
         folder: Option<PathBuf>,
+    },
+    /// Add rows of your own, or corrections of ours, from CSV files with our columns
+    Add {
+        /// The files; each is known by its header
+        #[arg(required = true)]
+        files: Vec<PathBuf>,
+    },
+    /// Write the catalogue, your own rows included, as a Frictionless data package
+    Export {
+        /// A new or empty folder
+        folder: PathBuf,
     },
 }
 

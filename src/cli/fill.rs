@@ -143,12 +143,11 @@ fn barred(legal: &[LegalEntry], places: &[String]) -> BTreeSet<TaxonId> {
 }
 
 fn bar(plant: &Plant, wished: &Wished, by_law: bool) -> Option<Bar> {
-    let native = wished.native.is_empty() || plant.native.iter().any(|n| wished.native.contains(n));
     if by_law {
         Some(Bar::Law)
     } else if wished.never.contains(&plant.id) {
         Some(Bar::Never)
-    } else if native {
+    } else if wished.meets_range(&plant.native) {
         None
     } else {
         Some(Bar::NotNative)

@@ -137,7 +137,7 @@ fn span<Q: Quantity>(value: &str, unit: &str, whole: &str) -> Result<Span<Q>, Fi
             Err(ParseError::NoUnit { .. }) => parse_quantity::<Q>(&format!("{text} {unit}")),
             other => other,
         };
-        let expected = format!("NAME=A..B, for example gh=12..18; `{}` is read in {unit}", text);
+        let expected = format!("NAME=A..B, for example gh=12..18; a bare number is read in {unit}");
         parsed.map(Some).map_err(|e| Finding::error(format!("`{whole}`: {e}")).expected(expected))
     };
     let span = Span { lo: end(lo)?, hi: end(hi)? };

@@ -4,9 +4,12 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::args::Global;
+use super::files::read_document;
 use super::names::Names;
 use super::output::{Failure, Output};
-use crate::catalogue::{Claim, LegalEntry, Name, Plant, SHIPPED, Source, TaxonId, read_catalogue};
+use crate::catalogue::{
+    Claim, LegalEntry, Name, OWN_TABLES, Plant, SHIPPED, Source, TaxonId, read_catalogue,
+};
 use crate::diagnostic::{Document, Finding};
 use crate::library::{self, DataKey, FillError, Folder, Library, LibraryError};
 use crate::search::{self, INDEX_VERSION, Index};
@@ -32,7 +35,7 @@ pub(super) struct House {
 impl House {
     /// Opens the library, building it when it is not there and again when it is damaged.
     pub fn open(global: &Global, output: &Output) -> Result<Self, Failure> {
-        let documents = shipped();
+        let documents = documents(global)?;
         let root = root(global)?;
         let key = library::key(&documents, INDEX_VERSION);
         let mut fill = |folder: &Path| fill(folder, &documents, &root, output);
@@ -125,6 +128,26 @@ pub(super) fn shipped() -> Vec<Arc<Document>> {
     SHIPPED.iter().map(|file| Document::new(file.name, file.text)).collect()
 }
 
+/// The data files as carried in the program, and the person's own after them.
+pub(super) fn documents(global: &Global) -> Result<Vec<Arc<Document>>, Failure> {
+    let mut documents = shipped();
+    if let Some(folder) = own_folder(global) {
+        documents.extend(own_documents(&folder)?);
+    }
+    Ok(documents)
+}
+
+/// Where the person's own rows are kept.
+pub(super) fn own_folder(global: &Global) -> Option<PathBuf> {
+    global.own.clone().or_else(library::default_own)
+}
+
+/// The person's own tables that are there.
+pub(super) fn own_documents(folder: &Path) -> Result<Vec<Arc<Document>>, Failure> {
+    let present = OWN_TABLES.iter().map(|(name, _)| folder.join(name)).filter(|path| path.exists());
+    present.map(|path| read_document(&path)).collect()
+}
+
 fn root(global: &Global) -> Result<PathBuf, Failure> {
     let root = global.library.clone().or_else(library::default_root);
     root.ok_or_else(|| {
@@ -135,14 +158,20 @@ fn root(global: &Global) -> Result<PathBuf, Failure> {
 
 /// Reads the catalogue and writes the parts of the library.
 fn fill(folder: &Path, documents: &[Arc<Document>], root: &Path, output: &Output) -> Result<(), FillError> {
+    output.note(&format!("Building the library in {} (once for this data)", root.display()));
+    let steps = Output::steps(3);
+    steps.set_message("reading the catalogue");
     let (catalogue, findings) = read_catalogue(documents);
     if findings.has_errors() {
         return Err(findings.to_string().into());
     }
-    let place = root.display();
-    output.note(&format!("Building the library of {} plants in {place} (once)", catalogue.plants.len()));
+    steps.inc(1);
+    steps.set_message(format!("writing {} plants", catalogue.plants.len()));
     library::write(folder, &catalogue)?;
+    steps.inc(1);
+    steps.set_message("indexing their words");
     search::write(&folder.join(library::INDEX), &catalogue)?;
+    steps.finish_and_clear();
     Ok(())
 }
 

@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use super::Answer;
 use super::args::{ColorWhen, Global};
 use crate::diagnostic::{Finding, Findings, render_for_terminal};
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 /// The answer is no.
 const EXIT_NO: u8 = 1;
@@ -58,9 +59,16 @@ impl Output {
         self.width.min(DEFAULT_WIDTH)
     }
 
-    /// Whether stderr is watched by a person.
-    pub fn person_watches() -> bool {
-        io::stderr().is_terminal()
+    /// A progress bar of so many steps on stderr; hidden where no person watches.
+    pub fn steps(count: u64) -> ProgressBar {
+        let watched = io::stderr().is_terminal();
+        let target = if watched { ProgressDrawTarget::stderr() } else { ProgressDrawTarget::hidden() };
+        let bar = ProgressBar::with_draw_target(Some(count), target);
+        // The template is a constant of this line; without it the plain style serves.
+        if let Ok(style) = ProgressStyle::with_template("  {bar:24} {msg}") {
+            bar.set_style(style);
+        }
+        bar
     }
 
     /// Writes data to stdout.

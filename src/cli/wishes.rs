@@ -5,7 +5,8 @@ use std::collections::BTreeSet;
 use super::names::Names;
 use super::output::Failure;
 use crate::catalogue::TaxonId;
-use crate::diagnostic::Findings;
+use crate::diagnostic::{Finding, Findings};
+use crate::search::Areas;
 use crate::tank::file::{TankSpec, Wish};
 
 /// The wishes of a tank file and of the command line, by key.
@@ -13,7 +14,15 @@ use crate::tank::file::{TankSpec, Wish};
 pub(super) struct Wished {
     pub must: BTreeSet<TaxonId>,
     pub never: BTreeSet<TaxonId>,
+    /// WGSRPD codes of level 1 (one digit) or 2 (two digits); empty for the whole world.
     pub native: BTreeSet<String>,
+}
+
+impl Wished {
+    /// Whether a native range, in codes of level 2, meets the areas wished for.
+    pub fn meets_range(&self, range: &[String]) -> bool {
+        self.native.is_empty() || range.iter().any(|code| self.native.iter().any(|area| code.starts_with(area)))
+    }
 }
 
 /// Resolves every name; all that cannot be resolved are reported together.
@@ -43,7 +52,16 @@ pub(super) fn resolve_wishes(
             }
         }
     }
-    wished.native = spec.wishes.native.iter().map(|w| w.text.clone()).collect();
+    let areas = Areas::read();
+    for wish in &spec.wishes.native {
+        if let Some(area) = areas.find(&wish.text) {
+            wished.native.extend(area.codes);
+        } else {
+            let message = format!("`{}` is not an area of the world geographical scheme", wish.text);
+            let finding = Finding::error(message).at(&spec.document, wish.span.clone());
+            findings.push(finding.expected("a WGSRPD code or name").near(areas.near(&wish.text)));
+        }
+    }
     let (wished, _) = findings.into_result(wished)?;
     Ok(wished)
 }

@@ -61,6 +61,11 @@ pub fn key(documents: &[Arc<Document>], index_version: u32) -> DataKey {
     DataKey(format!("{SCHEMA_VERSION}-{first:0HASH_DIGITS$x}"))
 }
 
+/// The platform's folder for a person's own rows; `None` when the system knows no home folder.
+pub fn default_own() -> Option<PathBuf> {
+    directories::ProjectDirs::from("", "", "quillwort").map(|dirs| dirs.data_dir().join("catalogue"))
+}
+
 /// The platform's cache folder for this program; `None` when the system knows no home folder.
 pub fn default_root() -> Option<PathBuf> {
     directories::ProjectDirs::from("", "", "quillwort").map(|dirs| dirs.cache_dir().join("library"))

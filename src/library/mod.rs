@@ -16,7 +16,7 @@ mod write;
 
 pub use error::LibraryError;
 pub use folder::{Fill, FillError, Folder, ensure, rebuild};
-pub use key::{DataKey, default_root, key};
+pub use key::{DataKey, default_own, default_root, key};
 pub use read::Library;
 pub use schema::SCHEMA_VERSION;
 pub use write::write;

@@ -17,14 +17,14 @@ pub fn catalogue(page: &mut Page, view: &CatalogueView) {
     page.gap();
     page.heading("Share of taxa by the strongest evidence of a trait");
     let kinds = EvidenceKind::WORDS;
-    let header: String = kinds.iter().map(|k| format!("{k:>11}")).collect();
-    page.line(&format!("  {:<14}{header}", ""));
+    let header: Vec<String> = kinds.iter().map(|k| format!("{k:>11}")).collect();
+    page.line(&format!("  {:<14}{}", "", header.concat()));
     for row in &view.evidence {
-        let cells: String = kinds
+        let cells: Vec<String> = kinds
             .iter()
             .map(|k| format!("{:>9.1} %", row.shares.get(*k).copied().unwrap_or(0.0) * 100.0))
             .collect();
-        page.line(&format!("  {:<14}{cells}", row.trait_name));
+        page.line(&format!("  {:<14}{}", row.trait_name, cells.concat()));
     }
     page.gap();
     page.paragraph("A value without a claim of its own counts as common practice.", 2);

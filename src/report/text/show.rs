@@ -52,9 +52,9 @@ fn origin(origin: &OriginView) -> String {
 fn scale(factor: &str) -> (f64, f64) {
     match factor {
         "light" => (0.0, 600.0),
-        "carbon" => (0.0, 30.0),
         "temperature" => (0.0, 40.0),
         "pH" => (4.0, 10.0),
+        // CO2 in mg/L, GH and KH in degrees.
         _ => (0.0, 30.0),
     }
 }

@@ -121,7 +121,7 @@ pub fn flags(plant: &Plant, legal: &[&LegalEntry], places: &[String]) -> Vec<Str
         match hazard {
             Hazard::NoneKnown => {}
             Hazard::CalciumOxalate => {
-                flags.push("needles of calcium oxalate irritate mouth, eyes and skin".into())
+                flags.push("needles of calcium oxalate irritate mouth, eyes and skin".into());
             }
             Hazard::IrritantSap => flags.push("sap irritates skin and eyes".into()),
             Hazard::ToxicIfEaten => flags.push("poisonous when eaten".into()),
