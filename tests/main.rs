@@ -2,13 +2,18 @@
 
 mod bad_input;
 mod catalogue;
+mod cli;
+mod fill;
+mod find;
 mod library;
 mod program;
+mod readme;
 mod rooms;
 mod rows;
 mod search;
 mod select;
 mod select_support;
+mod show;
 mod tank_audit;
 mod tank_carbon;
 mod tank_carbon_estimate;

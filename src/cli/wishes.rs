@@ -21,7 +21,8 @@ pub(super) struct Wished {
 impl Wished {
     /// Whether a native range, in codes of level 2, meets the areas wished for.
     pub fn meets_range(&self, range: &[String]) -> bool {
-        self.native.is_empty() || range.iter().any(|code| self.native.iter().any(|area| code.starts_with(area)))
+        self.native.is_empty()
+            || range.iter().any(|code| self.native.iter().any(|area| code.starts_with(area)))
     }
 }
 

@@ -1,0 +1,32 @@
+//! The README shows what the program really prints.
+
+use crate::program::run;
+
+/// The fenced block that follows `marker`.
+fn block<'a>(text: &'a str, marker: &str) -> &'a str {
+    let from = text.find(marker).expect("the marker stands in the README");
+    let start = from + text[from..].find("```text\n").expect("a block follows") + "```text\n".len();
+    &text[start..start + text[start..].find("```").expect("the block ends")]
+}
+
+#[test]
+fn the_output_of_the_first_command_is_the_real_one() {
+    let readme = include_str!("../README.md");
+    let shown = block(readme, "tests/readme.rs");
+    let real = run(&["fill", "data/demo/attic-lowtech.toml"]);
+    assert_eq!(real.code, 0, "{}", real.err);
+    assert_eq!(shown, real.out, "put the output of the first command into README.md");
+}
+
+#[test]
+fn every_command_of_the_readme_exists() {
+    let readme = include_str!("../README.md");
+    let help = run(&["--help"]).out;
+    let table = readme.split("## The commands").nth(1).expect("the table is there");
+    let commands: Vec<&str> =
+        table.split("`quillwort ").skip(1).filter_map(|rest| rest.split([' ', '`']).next()).collect();
+    assert!(commands.len() >= 8, "{commands:?}");
+    for command in commands {
+        assert!(help.contains(&format!("\n  {command} ")), "{command} is not a command:\n{help}");
+    }
+}
