@@ -19,6 +19,7 @@ mod tank_carbon;
 mod tank_carbon_estimate;
 mod tank_geometry;
 mod tank_light;
+mod tank_light_montecarlo;
 mod tank_light_traced;
 mod tank_water;
 mod units;

@@ -1,7 +1,7 @@
 //! The light field of a tank: every lamp, every wall image, at any point.
 
 use super::lamp::Lamp;
-use super::leak::{Leak, Rays};
+use super::leak::{FlatRays, Leak};
 use super::map::LightMap;
 use super::potential::{Beam, Potential, View};
 use super::region::{self, Rect};
@@ -17,6 +17,8 @@ struct Source {
     /// µmol m⁻² s⁻¹ per unit of the direction integral, lid included.
     strength: f64,
     potential: Potential,
+    /// Present where walls send light back.
+    flat_rays: Option<FlatRays>,
 }
 
 /// PPFD on a level leaf anywhere in the tank. Pure: the same lamps and scene give the same bits.
@@ -31,7 +33,7 @@ pub struct LightField {
 /// What each lamp looks like from one depth.
 struct Layer<'a> {
     depth: f64,
-    views: Vec<(View<'a>, Option<Rays>)>,
+    views: Vec<(View<'a>, Option<FlatRays>)>,
 }
 
 impl LightField {
@@ -41,13 +43,12 @@ impl LightField {
     /// A lamp or the scene has a value out of range; see [`Lamp`] and [`Scene`].
     pub fn new(lamps: &[Lamp], scene: &Scene) -> Result<Self, LightError> {
         scene.check()?;
-        let deepest = scene.water_level.m();
+        let leak = mirrors(scene).then(|| Leak::new(scene.refractive_index, most_reflections(scene)));
         let mut sources = Vec::with_capacity(lamps.len());
         for (index, lamp) in lamps.iter().enumerate() {
             lamp.check(index)?;
-            sources.push(Source::new(lamp, scene, deepest));
+            sources.push(Source::new(lamp, scene, leak.as_ref()));
         }
-        let leak = mirrors(scene).then(|| Leak::new(scene.refractive_index, most_reflections(scene)));
         Ok(Self { scene: *scene, sources, leak, factor: 1.0 })
     }
 
@@ -98,7 +99,8 @@ impl LightField {
     fn layer(&self, depth: f64) -> Layer<'_> {
         let ready = self.sources.iter().map(|source| {
             let view = source.potential.view(depth);
-            let rays = self.leak.as_ref().map(|leak| leak.for_view(&view));
+            let rays = self.leak.as_ref().zip(source.flat_rays.as_ref());
+            let rays = rays.map(|(leak, rays)| leak.at_depth(rays, &view));
             (view, rays)
         });
         Layer { depth, views: ready.collect() }
@@ -119,7 +121,7 @@ impl LightField {
         let mut sums = vec![0.0; self.sources.len()];
         for column in images(x, length, farthest, most) {
             for row in images(y, width, farthest, most) {
-                if column.gap.hypot(row.gap) < farthest {
+                if column.gap * column.gap + row.gap * row.gap < farthest * farthest {
                     for ((sum, source), seen) in sums.iter_mut().zip(&self.sources).zip(&layer.views) {
                         *sum += self.through_image(source, seen, &column, &row);
                     }
@@ -135,7 +137,7 @@ impl LightField {
     fn through_image(
         &self,
         source: &Source,
-        (view, rays): &(View<'_>, Option<Rays>),
+        (view, rays): &(View<'_>, Option<FlatRays>),
         column: &Image,
         row: &Image,
     ) -> f64 {
@@ -147,10 +149,10 @@ impl LightField {
         let mut seen = region::through(view, &lamp, &surface);
         if let (Some(leak), Some(rays)) = (&self.leak, rays) {
             if column.walls > 0 {
-                seen -= leak.lost(rays, &lamp, &surface, column.walls);
+                seen -= leak.lost(view, rays, &lamp, &surface, column.walls);
             }
             if row.walls > 0 {
-                seen -= leak.lost(rays, &lamp.turned(), &surface.turned(), row.walls);
+                seen -= leak.lost(view, rays, &lamp.turned(), &surface.turned(), row.walls);
             }
         }
         seen
@@ -158,7 +160,8 @@ impl LightField {
 }
 
 impl Source {
-    fn new(lamp: &Lamp, scene: &Scene, deepest: f64) -> Self {
+    fn new(lamp: &Lamp, scene: &Scene, leak: Option<&Leak>) -> Self {
+        let deepest = scene.water_level.m();
         let index = scene.refractive_index;
         // The flattest refracted path is longer than the depth by 1/cos of the critical angle.
         let longest =
@@ -170,6 +173,7 @@ impl Source {
             x: span(lamp.centre.0, lamp.size.0),
             y: span(lamp.centre.1, lamp.size.1),
             strength: lamp.strength() * scene.lid.value(),
+            flat_rays: leak.map(|leak| leak.flat_rays(&beam)),
             potential: Potential::new(beam, deepest),
         }
     }

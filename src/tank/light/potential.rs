@@ -84,18 +84,21 @@ impl Beam {
         row
     }
 
-    /// Cosine of the angle in air at plan distance ρ. ρ is concave in t = tan θ, so Newton's steps
-    /// from ρ/(h + d/n), which lies below the root, approach it from one side.
-    fn cosine_at(&self, rho: f64, depth: f64) -> f64 {
+    /// Cosine of the angle in air at plan distance ρ. ρ is concave in t = tan θ and below both
+    /// (h + d/n)·t and h·t + d/√(n² − 1), so Newton's steps from there approach it from one side.
+    pub fn cosine_at(&self, rho: f64, depth: f64) -> f64 {
         let n2 = self.index * self.index;
         let k = n2 - 1.0;
         let mut t = rho / (self.height + depth / self.index);
+        if k > 0.0 {
+            t = t.max((rho - depth / k.sqrt()) / self.height);
+        }
         for _ in 0..60 {
             let root = (n2 + k * t * t).sqrt();
             let excess = rho - self.height * t - depth * t / root;
             let step = excess / (self.height + depth * n2 / (root * root * root));
             t += step;
-            if step.abs() <= 1e-14 * t {
+            if step.abs() <= 1e-8 * t {
                 break;
             }
         }
@@ -205,6 +208,11 @@ impl View<'_> {
     /// Farthest plan distance from which refracted light can enter: d/√(n² − 1).
     pub fn farthest_entry(&self) -> f64 {
         if self.k > 0.0 { self.depth / self.k.sqrt() } else { f64::INFINITY }
+    }
+
+    /// s/ρ straight above, its largest.
+    pub fn steepest_share(&self) -> f64 {
+        self.depth / (self.depth + self.hn)
     }
 
     /// s/ρ, the share of the way that lies under water on the plan, by y² = 1 − (n² − 1) tan²θw.

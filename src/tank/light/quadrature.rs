@@ -1,24 +1,21 @@
 //! Gauss–Legendre rules and four-point interpolation: the two numerical tools of this room.
 
 /// Nodes (positive half) and weights on −1..1, from the roots of the Legendre polynomials
-/// (Abramowitz & Stegun 25.4.29–30).
+/// (Abramowitz & Stegun 1964, table 25.4).
 const FOUR: [(f64, f64); 2] =
     [(0.861_136_311_594_052_6, 0.347_854_845_137_453_74), (0.339_981_043_584_856_3, 0.652_145_154_862_546_1)];
+const SIX: [(f64, f64); 3] = [
+    (0.932_469_514_203_152, 0.171_324_492_379_170_36),
+    (0.661_209_386_466_264_5, 0.360_761_573_048_138_6),
+    (0.238_619_186_083_196_9, 0.467_913_934_572_691_04),
+];
 const EIGHT: [(f64, f64); 4] = [
     (0.960_289_856_497_536_3, 0.101_228_536_290_376_18),
     (0.796_666_477_413_626_8, 0.222_381_034_453_374_43),
     (0.525_532_409_916_329, 0.313_706_645_877_887_4),
     (0.183_434_642_495_649_8, 0.362_683_783_378_362),
 ];
-const TWELVE: [(f64, f64); 6] = [
-    (0.981_560_634_246_719_2, 0.047_175_336_386_511_83),
-    (0.904_117_256_370_474_8, 0.106_939_325_995_318_57),
-    (0.769_902_674_194_304_7, 0.160_078_328_543_346_33),
-    (0.587_317_954_286_617_5, 0.203_167_426_723_065_84),
-    (0.367_831_498_998_180_2, 0.233_492_536_538_354_78),
-    (0.125_233_408_511_468_94, 0.249_147_045_813_402_88),
-];
-
+#[inline]
 fn rule(half: &[(f64, f64)], a: f64, b: f64, mut f: impl FnMut(f64) -> f64) -> f64 {
     let (mid, reach) = (f64::midpoint(a, b), 0.5 * (b - a));
     let sum: f64 = half.iter().map(|&(x, w)| w * (f(mid - reach * x) + f(mid + reach * x))).sum();
@@ -26,22 +23,21 @@ fn rule(half: &[(f64, f64)], a: f64, b: f64, mut f: impl FnMut(f64) -> f64) -> f
 }
 
 /// ∫ f over a..b, exact for polynomials of degree 7.
+#[inline]
 pub(super) fn gauss4(a: f64, b: f64, f: impl FnMut(f64) -> f64) -> f64 {
     rule(&FOUR, a, b, f)
 }
 
-/// ∫ f over a..b, exact for polynomials of degree 15.
-pub(super) fn gauss8(a: f64, b: f64, f: impl FnMut(f64) -> f64) -> f64 {
-    rule(&EIGHT, a, b, f)
+/// ∫ f over a..b, exact for polynomials of degree 11.
+#[inline]
+pub(super) fn gauss6(a: f64, b: f64, f: impl FnMut(f64) -> f64) -> f64 {
+    rule(&SIX, a, b, f)
 }
 
-/// The 12-point rule over a..b as nodes and weights.
-pub(super) fn gauss12_nodes(a: f64, b: f64) -> [(f64, f64); 12] {
-    let (mid, reach) = (f64::midpoint(a, b), 0.5 * (b - a));
-    std::array::from_fn(|k| {
-        let (x, w) = TWELVE[k / 2];
-        (if k % 2 == 0 { mid - reach * x } else { mid + reach * x }, reach * w)
-    })
+/// ∫ f over a..b, exact for polynomials of degree 15.
+#[inline]
+pub(super) fn gauss8(a: f64, b: f64, f: impl FnMut(f64) -> f64) -> f64 {
+    rule(&EIGHT, a, b, f)
 }
 
 /// Cell and Lagrange weights for four-point interpolation at `x` in a table with nodes 0..=last

@@ -13,7 +13,7 @@
 //! place along it.
 
 use super::potential::View;
-use super::quadrature::{gauss4, gauss8};
+use super::quadrature::{gauss4, gauss6, gauss8};
 
 /// A rectangle relative to the receiver on the plan: `[low, high]` along x and along y, m.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -26,6 +26,11 @@ impl Rect {
     /// With the axes swapped.
     pub fn turned(&self) -> Self {
         Self { x: self.y, y: self.x }
+    }
+
+    /// Mirrored left to right.
+    pub fn flipped(&self) -> Self {
+        Self { x: [-self.x[1], -self.x[0]], y: self.y }
     }
 
     fn holds_origin(&self) -> bool {
@@ -65,18 +70,17 @@ pub(super) fn through(view: &View<'_>, lamp: &Rect, surface: &Rect) -> f64 {
     if surface.holds_origin() && surface.holds(lamp) {
         return whole(view.reach, lamp, |w| view.over_lamp(w));
     }
-    let entry_reach = view.reach * view.depth / (view.depth + view.hn);
+    let entry_reach = view.reach * view.steepest_share();
+    let mut crossings = Crossings::new(view, lamp, surface);
     let mut sum = 0.0;
-    for ((lamp_across, lamp_along), (surface_across, surface_along)) in
-        [((lamp.x, lamp.y), (surface.x, surface.y)), ((lamp.y, lamp.x), (surface.y, surface.x))]
-    {
+    for axis in [0, 1] {
         for (side, outward) in [(0, -1.0), (1, 1.0)] {
-            let e = lamp_across[side];
-            for [a, b] in lamp_parts(view, e, lamp_along, surface_across, surface_along) {
+            let e = crossings.lamp[axis][side];
+            for [a, b] in crossings.lamp_parts(axis, side) {
                 sum += outward * along_edge(e, a, b, view.reach, |w| view.over_lamp(w));
             }
-            let e = surface_across[side];
-            for [a, b] in surface_parts(view, e, surface_along, lamp_across, lamp_along) {
+            let e = crossings.surface[axis][side];
+            for [a, b] in crossings.surface_parts(axis, side) {
                 sum += outward * along_edge(e, a, b, entry_reach, |w| view.over_surface(w));
             }
         }
@@ -93,6 +97,15 @@ fn along_edge(e: f64, a: f64, b: f64, reach: f64, f: impl Fn(f64) -> f64) -> f64
     let e_squared = e * e;
     let scale = (e_squared + reach * reach).sqrt();
     let g = |u: f64| f(e_squared + u * u);
+    if b - a < 0.6 * scale {
+        return e * gauss4(a, b, g);
+    }
+    if b - a < 1.2 * scale {
+        return e * gauss6(a, b, g);
+    }
+    if b - a < 1.6 * scale {
+        return e * gauss8(a, b, g);
+    }
     let mut sum = 0.0;
     if a < 0.0 {
         sum += outward_panels((-b).max(0.0), -a, scale, &g);
@@ -118,8 +131,8 @@ fn outward_panels(a: f64, b: f64, scale: f64, g: &impl Fn(f64) -> f64) -> f64 {
 type Parts = [[f64; 2]; 2];
 const NOTHING: Parts = [[0.0, -1.0]; 2];
 
-/// The stretches of `low..high` along an edge at distance `e` that lie within the ring.
-fn within_ring(e: f64, low: f64, high: f64, ring: Ring) -> Parts {
+/// The parts of the stretch `low..high` along an edge at distance `e` that lie within the ring.
+fn within_ring(e: f64, [low, high]: [f64; 2], ring: Ring) -> Parts {
     if ring.outer <= e.abs() {
         return NOTHING;
     }
@@ -131,38 +144,77 @@ fn within_ring(e: f64, low: f64, high: f64, ring: Ring) -> Parts {
     [[low.max(-outer), high.min(-inner)], [low.max(inner), high.min(outer)]]
 }
 
-/// The parts of a lamp edge whose rays enter through the surface. The point of entry of the lamp
-/// point at (e, u) is σ·(e, u), σ = s/ρ falling with ρ.
-fn lamp_parts(view: &View<'_>, e: f64, along: [f64; 2], across: [f64; 2], entry_along: [f64; 2]) -> Parts {
-    let Some(ring) = ring_of_share(view, share_range(e, across), Plane::Lamp) else { return NOTHING };
-    let limit = |at: f64| {
-        if at.abs() >= view.farthest_entry() {
-            at.signum() * f64::INFINITY
-        } else {
-            at / share_where(view, e, at)
-        }
-    };
-    let (low, high) = (along[0].max(limit(entry_along[0])), along[1].min(limit(entry_along[1])));
-    within_ring(e, low, high, ring)
+/// Where the edges of the lamp and of the surface cross, found as they are asked for. An edge is
+/// named by the axis it stands across (0 for x) and its side (0 for the low one).
+struct Crossings<'a> {
+    view: &'a View<'a>,
+    lamp: [[f64; 2]; 2],
+    surface: [[f64; 2]; 2],
+    /// s/ρ where a lamp edge (axis, side) meets a surface edge (side) of the other axis.
+    shares: [[[Option<f64>; 2]; 2]; 2],
 }
 
-/// The parts of an edge of the surface whose rays come from the lamp: as [`lamp_parts`], the other
-/// way round.
-fn surface_parts(view: &View<'_>, e: f64, along: [f64; 2], across: [f64; 2], lamp_along: [f64; 2]) -> Parts {
-    if e.abs() >= view.farthest_entry() {
-        return NOTHING;
+impl<'a> Crossings<'a> {
+    fn new(view: &'a View<'a>, lamp: &Rect, surface: &Rect) -> Self {
+        let (lamp, surface) = ([lamp.x, lamp.y], [surface.x, surface.y]);
+        Self { view, lamp, surface, shares: [[[None; 2]; 2]; 2] }
     }
-    let [low, high] = share_range(e, across);
-    let inverse = |share: f64| if share == 0.0 { f64::INFINITY } else { 1.0 / share };
-    // The bounds are on 1/σ here: e/σ within `across`.
-    let shares = [if high > 0.0 { inverse(high) } else { f64::INFINITY }, inverse(low.max(0.0))];
-    if high <= 0.0 {
-        return NOTHING;
+
+    /// The parts of a lamp edge whose rays enter through the surface. The point of entry of the
+    /// lamp point at (e, u) is σ·(e, u), σ = s/ρ falling with ρ.
+    fn lamp_parts(&mut self, axis: usize, side: usize) -> Parts {
+        let view = self.view;
+        let (e, along) = (self.lamp[axis][side], self.lamp[1 - axis]);
+        let shares = share_range(e, self.surface[axis]);
+        let Some(ring) = ring_of_share(view, shares, Plane::Lamp) else { return NOTHING };
+        let mut stretch = along;
+        for (end, sign) in [(0, 1.0), (1, -1.0)] {
+            // Looking along `sign`: the edge runs from `near` to `far`, the entry must pass `bound`.
+            let (near, far) = (sign * along[end], sign * along[1 - end]);
+            let bound = sign * self.surface[1 - axis][end];
+            if bound <= (near * view.steepest_share()).min(0.0) {
+                continue;
+            }
+            if bound >= (far * view.steepest_share()).max(0.0).min(view.farthest_entry()) {
+                return NOTHING;
+            }
+            if -bound < view.farthest_entry() {
+                let crossing = bound / self.share(axis, side, end);
+                stretch[end] = sign * near.max(crossing);
+            }
+        }
+        within_ring(e, stretch, ring)
     }
-    let Some(ring) = ring_of_share(view, shares, Plane::Surface) else { return NOTHING };
-    let limit = |at: f64| at * share_where(view, at, e);
-    let (low, high) = (along[0].max(limit(lamp_along[0])), along[1].min(limit(lamp_along[1])));
-    within_ring(e, low, high, ring)
+
+    /// The parts of an edge of the surface whose rays come from the lamp: as for the lamp, the
+    /// other way round.
+    fn surface_parts(&mut self, axis: usize, side: usize) -> Parts {
+        let view = self.view;
+        let (e, along) = (self.surface[axis][side], self.surface[1 - axis]);
+        let [least, most] = share_range(e, self.lamp[axis]);
+        if e.abs() >= view.farthest_entry() || most <= 0.0 {
+            return NOTHING;
+        }
+        // e/σ within the lamp bounds 1/σ.
+        let shares = [1.0 / most, if least > 0.0 { 1.0 / least } else { f64::INFINITY }];
+        let Some(ring) = ring_of_share(view, shares, Plane::Surface) else { return NOTHING };
+        let mut stretch = along;
+        for (end, sign) in [(0, 1.0), (1, -1.0)] {
+            // The entry from this end of the lamp lies between 0 and `bound`·σ straight above.
+            let (near, bound) = (sign * along[end], sign * self.lamp[1 - axis][end]);
+            if near < (bound * view.steepest_share()).max(0.0) {
+                let crossing = bound * self.share(1 - axis, end, side);
+                stretch[end] = sign * near.max(crossing);
+            }
+        }
+        within_ring(e, stretch, ring)
+    }
+
+    fn share(&mut self, lamp_axis: usize, lamp_side: usize, surface_side: usize) -> f64 {
+        let known = &mut self.shares[lamp_axis][lamp_side][surface_side];
+        let (lamp, entry) = (self.lamp[lamp_axis][lamp_side], self.surface[1 - lamp_axis][surface_side]);
+        *known.get_or_insert_with(|| share_where(self.view, lamp, entry))
+    }
 }
 
 /// The factors q with e·q within `bounds`, for e ≠ 0.
@@ -178,7 +230,7 @@ enum Plane {
 
 /// The ring in which s/ρ lies within `shares`; `None` when nowhere.
 fn ring_of_share(view: &View<'_>, shares: [f64; 2], plane: Plane) -> Option<Ring> {
-    let steepest = view.depth / (view.depth + view.hn);
+    let steepest = view.steepest_share();
     let [least, most] = shares;
     if least > steepest || most <= 0.0 || most < least {
         return None;
@@ -200,23 +252,25 @@ fn ring_of_share(view: &View<'_>, shares: [f64; 2], plane: Plane) -> Option<Ring
 /// s/ρ where the lamp's line at distance `lamp` crosses the surface's line, at right angles to it,
 /// at distance `entry` (nearer than the farthest entry): s² = entry² + lamp²·(s/ρ)².
 ///
-/// In y² the equation is convex and falling, so Newton's steps from 0 never overshoot.
+/// In y² the equation is convex and falling, so Newton's steps from below never overshoot; the
+/// start takes s/ρ as large as it can be.
 fn share_where(view: &View<'_>, lamp: f64, entry: f64) -> f64 {
     let (d, hn) = (view.depth, view.hn);
     if view.k <= 0.0 {
         return d / (d + hn);
     }
+    let (a, e, eta) = (entry * entry, lamp * lamp, hn / d);
     let per_k = d * d / view.k;
-    let (a, e) = (entry * entry, lamp * lamp);
-    let eta = hn / d;
-    let mut q: f64 = 0.0;
+    let most = view.steepest_share();
+    let mut q = (1.0 - (a + e * most * most) / per_k).max(0.0);
     for _ in 0..60 {
         let root = q.sqrt();
-        let far = root + eta;
-        let excess = per_k * (1.0 - q) - a - e * q / (far * far);
-        let step = excess / (per_k + e * eta / (far * far * far));
+        let per_far = 1.0 / (root + eta);
+        let slope = e * per_far * per_far;
+        let excess = per_k * (1.0 - q) - a - slope * q;
+        let step = excess / (per_k + slope * per_far * eta);
         q += step;
-        if step.abs() <= 1e-13 {
+        if step.abs() <= 1e-7 {
             break;
         }
     }
