@@ -137,7 +137,7 @@ fn offers(model: &TankModel, conditions: &[ZoneConditions]) -> Vec<ZoneOffer> {
 }
 
 /// The taxa that a law of these places restricts.
-fn barred(legal: &[LegalEntry], places: &[String]) -> BTreeSet<TaxonId> {
+pub(super) fn barred(legal: &[LegalEntry], places: &[String]) -> BTreeSet<TaxonId> {
     let binds = |l: &&LegalEntry| l.standing == LegalStanding::Law && places.iter().any(|p| l.touches(p));
     legal.iter().filter(binds).map(|l| l.taxon.clone()).collect()
 }

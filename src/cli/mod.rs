@@ -3,11 +3,13 @@
 
 mod args;
 mod catalogue;
+mod check;
 mod completions;
 mod files;
 mod fill;
 mod find;
 mod house;
+mod list;
 mod names;
 mod output;
 mod prices;
@@ -57,6 +59,7 @@ fn dispatch(cli: &Cli, output: &mut Output) -> Result<Answer, Failure> {
     let global = &cli.global;
     match &cli.command {
         Command::Fill(args) => fill::run(args, global, output),
+        Command::Check(args) => check::run(args, global, output),
         Command::Tank(args) => tank::run(args, global, output),
         Command::Completions(args) => completions::completions(args, output),
         Command::Man => completions::man(output),

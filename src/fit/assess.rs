@@ -1,13 +1,14 @@
 //! One plant in one zone: every factor, the least of them, and its bounds.
 
-use super::trapezoid::trapezoid;
-use super::{Factor, LightLevel, LightShare, Verdict, ZoneConditions, suitability, suitability_bounds};
-use crate::catalogue::{CarbonUse, Emersed, Feeding, Footing, GrowthForm, Placement, Plant};
+use super::height::height;
+use super::trapezoid::{trapezoid, trapezoid_bounds};
+use super::{Factor, LightLevel, LightShare, Measured, Verdict, ZoneConditions};
+use crate::catalogue::{CarbonUse, Envelope, Feeding, Footing, Plant};
 use crate::tank::file::BedKind;
-use crate::units::{Concentration, Dli, Interval, Length, Ppfd, Quantity};
+use crate::units::{Concentration, Dli, Length, Ppfd, Quantity};
 
 /// Hours of light the catalogue's PPFD figures are stated for.
-pub(super) const REFERENCE_HOURS: f64 = 8.0;
+pub const REFERENCE_HOURS: f64 = 8.0;
 
 /// Suitability of an inert bed for a root feeder, and for a plant that feeds both ways: they
 /// grow there with fertiliser at the roots (common practice, no source).
@@ -56,19 +57,37 @@ impl Bounds {
     }
 }
 
-/// Judges a plant at the nominal values (midpoints) of the zone's conditions.
+/// Judges a plant at the nominal values of the zone's conditions.
 pub fn assess(plant: &Plant, zone: &ZoneConditions) -> Assessment {
-    let water = &zone.water;
+    judge(plant, zone, factors(plant, zone))
+}
+
+/// As [`assess`], but as if the zone were of a placement that the plant serves.
+pub fn assess_anywhere(plant: &Plant, zone: &ZoneConditions) -> Assessment {
+    let mut factors = factors(plant, zone);
+    factors[Factor::Placement as usize] = 1.0;
+    judge(plant, zone, factors)
+}
+
+/// Every factor but light at the nominal values; light is left at 1.
+fn factors(plant: &Plant, zone: &ZoneConditions) -> [f64; 11] {
     let mut factors = [1.0; 11];
     set_fixed(plant, zone, &mut factors);
-    factors[Factor::Carbon as usize] = carbon(plant, nominal_carbon(plant, zone));
-    factors[Factor::Temperature as usize] = suitability(plant.temperature, water.temperature.mid());
-    factors[Factor::Ph as usize] = suitability(plant.ph, water.ph.mid());
-    factors[Factor::Gh as usize] = suitability(plant.gh, water.gh.mid());
-    factors[Factor::Kh as usize] = suitability(plant.kh, water.kh.mid());
+    for measured in WATER_FACTORS {
+        if let Some((trapezoid_of, value)) = curve(plant, zone, measured) {
+            factors[measured as usize] = trapezoid(trapezoid_of, value.nominal);
+        }
+    }
+    factors
+}
+
+fn judge(plant: &Plant, zone: &ZoneConditions, mut factors: [f64; 11]) -> Assessment {
     let cap = factors.iter().copied().fold(1.0, f64::min);
-    let level = level_for(plant, zone);
-    let (whole, alone) = light(plant, level, cap);
+    let (level, gain) = (level_for(plant, zone), zone.gain.nominal().value());
+    let trapezoid = light_trapezoid(plant);
+    let share = |cap: f64| level.map_or(LightShare::DARK, |l| l.share(trapezoid, cap, gain));
+    let alone = share(1.0);
+    let whole = if cap < 1.0 { share(cap) } else { alone };
     factors[Factor::Light as usize] = alone.mean;
     Assessment {
         suitability: whole.mean,
@@ -78,29 +97,72 @@ pub fn assess(plant: &Plant, zone: &ZoneConditions) -> Assessment {
     }
 }
 
-/// Bounds the suitability over every combination of the zone's measurement ranges. Exact:
-/// each range enters one factor only, so the least (greatest) minimum is the minimum of the
-/// least (greatest) factors.
+/// Bounds the suitability over every combination of the zone's measurement ranges, carbon and
+/// light among them. Exact: each range enters one factor only, so the least (greatest) minimum
+/// is the minimum of the least (greatest) factors.
 pub fn bounds(plant: &Plant, zone: &ZoneConditions) -> Bounds {
-    let water = &zone.water;
     let mut fixed = [1.0; 11];
     set_fixed(plant, zone, &mut fixed);
     let fixed = fixed.iter().copied().fold(1.0, f64::min);
-    let pairs = [
-        carbon_bounds(plant, zone),
-        suitability_bounds(plant.temperature, water.temperature),
-        suitability_bounds(plant.ph, water.ph),
-        suitability_bounds(plant.gh, water.gh),
-        suitability_bounds(plant.kh, water.kh),
-    ];
-    let least = pairs.iter().map(|p| p.0).fold(fixed, f64::min);
-    let greatest = pairs.iter().map(|p| p.1).fold(fixed, f64::min);
-    let level = level_for(plant, zone);
-    Bounds { least: light(plant, level, least).0.mean, greatest: light(plant, level, greatest).0.mean }
+    if fixed <= 0.0 {
+        return Bounds { least: 0.0, greatest: 0.0 };
+    }
+    let caps = WATER_FACTORS.iter().fold((fixed, fixed), |(least, greatest), factor| {
+        let (lo, hi) = factor_bounds(plant, zone, *factor);
+        (lo.min(least), hi.min(greatest))
+    });
+    let (least, greatest) = light_bounds(plant, zone, caps);
+    Bounds { least, greatest }
+}
+
+/// The factors that the water decides.
+pub(super) const WATER_FACTORS: [Factor; 5] =
+    [Factor::Carbon, Factor::Temperature, Factor::Ph, Factor::Gh, Factor::Kh];
+
+/// A measured value in its base unit: nominal and range.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Value {
+    pub nominal: f64,
+    pub range: (f64, f64),
+}
+
+impl Value {
+    fn of<Q: Quantity>(measured: Measured<Q>) -> Self {
+        let (lo, hi) = measured.range().ends();
+        Self { nominal: measured.nominal().base(), range: (lo.base(), hi.base()) }
+    }
+}
+
+/// The trapezoid of a water factor and the value that meets it; `None` where nothing can limit.
+pub(super) fn curve(plant: &Plant, zone: &ZoneConditions, factor: Factor) -> Option<([f64; 4], Value)> {
+    fn of<Q: Quantity>(envelope: Envelope<Q>, value: Measured<Q>) -> Option<([f64; 4], Value)> {
+        Some((envelope.values().map(Quantity::base), Value::of(value)))
+    }
+    let water = &zone.water;
+    match factor {
+        Factor::Carbon => carbon_trapezoid(plant).map(|t| (t, Value::of(usable_carbon(plant, zone)))),
+        Factor::Temperature => of(plant.temperature, water.temperature),
+        Factor::Ph => of(plant.ph, water.ph),
+        Factor::Gh => of(plant.gh, water.gh),
+        Factor::Kh => of(plant.kh, water.kh),
+        _ => None,
+    }
+}
+
+/// The least and the greatest suitability of a water factor over its range.
+pub(super) fn factor_bounds(plant: &Plant, zone: &ZoneConditions, factor: Factor) -> (f64, f64) {
+    curve(plant, zone, factor).map_or((1.0, 1.0), |(t, value)| trapezoid_bounds(t, value.range))
+}
+
+/// The least and the greatest mean over the zone, all factors but light capping it at `caps`.
+pub(super) fn light_bounds(plant: &Plant, zone: &ZoneConditions, caps: (f64, f64)) -> (f64, f64) {
+    let (lo, hi) = zone.gain.range().ends();
+    level_for(plant, zone)
+        .map_or((0.0, 0.0), |l| l.mean_bounds(light_trapezoid(plant), caps, (lo.value(), hi.value())))
 }
 
 /// The factors that measurement ranges do not touch.
-fn set_fixed(plant: &Plant, zone: &ZoneConditions, factors: &mut [f64; 11]) {
+pub(super) fn set_fixed(plant: &Plant, zone: &ZoneConditions, factors: &mut [f64; 11]) {
     let yes = |b: bool| f64::from(u8::from(b));
     factors[Factor::Placement as usize] = yes(plant.placements.contains(&zone.placement));
     factors[Factor::Footing as usize] = yes(plant.footings.iter().any(|f| zone.footings.contains(f)));
@@ -109,42 +171,6 @@ fn set_fixed(plant: &Plant, zone: &ZoneConditions, factors: &mut [f64; 11]) {
         factors[Factor::BedDepth as usize] = bed_depth(plant, zone);
         factors[Factor::Feeding as usize] = feeding(plant, zone.bed);
     }
-}
-
-/// The room a plant wants: none suits it below the first height, it suits from the second.
-///
-/// Stems are cut to size: the lower end of their usual height suits, half of it does not. What
-/// cannot be cut needs room for its usual middle, and fails where even its smallest form would
-/// have to lose a quarter (our rule; common practice, no source).
-pub(super) fn room_wanted(plant: &Plant) -> [Length; 2] {
-    let (lo, hi) = plant.height.ends();
-    match plant.growth_form {
-        GrowthForm::Stem => [Length::from_m(0.5 * lo.m()), lo],
-        _ => [Length::from_m(0.75 * lo.m()), Length::from_m(f64::midpoint(lo.m(), hi.m()))],
-    }
-}
-
-/// Height window: by [`room_wanted`], and down to 0 for a plant that reaches only half of what
-/// the zone asks for (our rule).
-fn height(plant: &Plant, zone: &ZoneConditions) -> f64 {
-    if zone.placement == Placement::Floating {
-        return 1.0;
-    }
-    let (lo, hi) = plant.height.ends();
-    let leaves_water = zone.open_top && plant.emersed == Emersed::OpenTop;
-    let under = if leaves_water && zone.tallest.base() >= lo.base() {
-        1.0
-    } else {
-        let far = f64::INFINITY;
-        let [none, full] = room_wanted(plant).map(Length::m);
-        trapezoid([none, full, far, far], zone.tallest.m())
-    };
-    let over = if zone.shortest.base() <= 0.0 {
-        1.0
-    } else {
-        (2.0 * hi.base() / zone.shortest.base() - 1.0).clamp(0.0, 1.0)
-    };
-    under.min(over)
 }
 
 /// Bed depth: 1 from the depth the plant needs, 0 at a third of it (our rule).
@@ -164,42 +190,19 @@ fn feeding(plant: &Plant, bed: BedKind) -> f64 {
     }
 }
 
-/// Carbon the plant can use, nominal.
-fn nominal_carbon(plant: &Plant, zone: &ZoneConditions) -> Concentration {
+/// Carbon the plant can use.
+pub(super) fn usable_carbon(plant: &Plant, zone: &ZoneConditions) -> Measured<Concentration> {
     let water = &zone.water;
     match plant.carbon_use {
-        CarbonUse::Bicarbonate => {
-            Concentration::from_mg_l(water.co2.mid().mg_l() + water.bicarbonate_as_co2.mid().mg_l())
-        }
-        CarbonUse::Co2 | CarbonUse::Air => water.co2.mid(),
+        CarbonUse::Bicarbonate => water.co2.plus(water.bicarbonate_as_co2),
+        CarbonUse::Co2 | CarbonUse::Air => water.co2,
     }
-}
-
-/// Carbon the plant can use, over the ranges.
-pub(super) fn usable_carbon(plant: &Plant, zone: &ZoneConditions) -> Interval<Concentration> {
-    let water = &zone.water;
-    let extra = |c: Concentration| match plant.carbon_use {
-        CarbonUse::Bicarbonate => c.mg_l(),
-        CarbonUse::Co2 | CarbonUse::Air => 0.0,
-    };
-    Interval::spanning(
-        Concentration::from_mg_l(water.co2.lo().mg_l() + extra(water.bicarbonate_as_co2.lo())),
-        Concentration::from_mg_l(water.co2.hi().mg_l() + extra(water.bicarbonate_as_co2.hi())),
-    )
 }
 
 /// Plants that take carbon from the air are never short of it.
-fn carbon(plant: &Plant, usable: Concentration) -> f64 {
-    if plant.carbon_use == CarbonUse::Air {
-        return 1.0;
-    }
+pub(super) fn carbon_trapezoid(plant: &Plant) -> Option<[f64; 4]> {
     let far = f64::INFINITY;
-    trapezoid([plant.co2_min.mg_l(), plant.co2_opt.mg_l(), far, far], usable.mg_l())
-}
-
-fn carbon_bounds(plant: &Plant, zone: &ZoneConditions) -> (f64, f64) {
-    let usable = usable_carbon(plant, zone);
-    (carbon(plant, usable.lo()), carbon(plant, usable.hi()))
+    (plant.carbon_use != CarbonUse::Air).then(|| [plant.co2_min.mg_l(), plant.co2_opt.mg_l(), far, far])
 }
 
 /// The catalogue's PPFD as daily light.
@@ -215,14 +218,6 @@ pub(super) fn light_trapezoid(plant: &Plant) -> [f64; 4] {
 pub(super) fn level_for<'a>(plant: &Plant, zone: &'a ZoneConditions) -> Option<&'a LightLevel> {
     let stands = Length::from_m(plant.height.hi().base().min(zone.tallest.base()));
     zone.light_at(stands)
-}
-
-/// The cells under the cap of the other factors, and by light alone.
-fn light(plant: &Plant, level: Option<&LightLevel>, cap: f64) -> (LightShare, LightShare) {
-    let dark = LightShare { mean: 0.0, grows: 0.0 };
-    let Some(level) = level else { return (dark, dark) };
-    let trapezoid = light_trapezoid(plant);
-    (level.share(trapezoid, cap), level.share(trapezoid, 1.0))
 }
 
 /// The factor with the least suitability; among several at 1, the one with the least room.

@@ -1,28 +1,58 @@
 //! What a zone offers, reduced to what a plant can feel.
 
-use super::LightLevel;
+use std::sync::Arc;
+
+use super::measured::{resolution, with_kit_resolution};
+use super::{LightLevel, Measured};
 use crate::catalogue::{Footing, Placement};
-use crate::tank::TankModel;
-use crate::tank::file::{BedKind, Top, ZoneRole};
+use crate::tank::carbon::{self, BICARBONATE_WORTH, CarbonEstimate};
+use crate::tank::file::{BedKind, TankSpec, Top, ZoneRole};
+use crate::tank::{TankModel, carbon_of};
 use crate::units::{
-    CarbonateHardness, Concentration, GeneralHardness, Interval, Length, Ph, Quantity, Temperature,
+    CarbonateHardness, Concentration, Fraction, GeneralHardness, Interval, Length, Ph, Quantity, Temperature,
 };
 
-/// The water of a tank as intervals; midpoints are the nominal values.
+/// The water of a tank as measured.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Water {
     /// Temperature.
-    pub temperature: Interval<Temperature>,
+    pub temperature: Measured<Temperature>,
     /// pH.
-    pub ph: Interval<Ph>,
+    pub ph: Measured<Ph>,
     /// General hardness.
-    pub gh: Interval<GeneralHardness>,
+    pub gh: Measured<GeneralHardness>,
     /// Carbonate hardness.
-    pub kh: Interval<CarbonateHardness>,
-    /// Dissolved CO2.
-    pub co2: Interval<Concentration>,
+    pub kh: Measured<CarbonateHardness>,
+    /// Dissolved CO2, mean over the photoperiod.
+    pub co2: Measured<Concentration>,
     /// Bicarbonate, already as CO2 that a bicarbonate user can make of it.
-    pub bicarbonate_as_co2: Interval<Concentration>,
+    pub bicarbonate_as_co2: Measured<Concentration>,
+}
+
+impl Water {
+    /// The water of a tank whose carbon was computed as stated; ranges with the resolution of
+    /// the usual kit where the file gives bare numbers.
+    pub fn of(spec: &TankSpec, nominal: &CarbonEstimate) -> Self {
+        let wide = with_kit_resolution(spec);
+        // Widened readings may contradict each other where the stated ones do not.
+        let open = carbon_of(&wide).unwrap_or_else(|_| nominal.clone());
+        let co2 = |e: &CarbonEstimate| e.course.photoperiod_mean;
+        let (water, stated) = (&wide.water, &spec.water);
+        Self {
+            temperature: Measured::new(stated.temperature.mid(), water.temperature),
+            ph: Measured::new(stated.ph.mid(), water.ph),
+            gh: Measured::new(stated.gh.mid(), water.gh),
+            kh: Measured::new(stated.kh.mid(), water.kh),
+            co2: Measured::new(co2(nominal).mid(), co2(&open)),
+            bicarbonate_as_co2: Measured::new(bicarbonate(nominal).mid(), bicarbonate(&open)),
+        }
+    }
+}
+
+/// Bicarbonate as the CO2 that a user of it can make of it.
+fn bicarbonate(estimate: &CarbonEstimate) -> Interval<Concentration> {
+    let none = Interval::point(Concentration::from_mg_l(0.0));
+    carbon::usable_carbon(none, estimate.bicarbonate, BICARBONATE_WORTH)
 }
 
 /// A zone as a plant meets it.
@@ -43,7 +73,9 @@ pub struct ZoneConditions {
     /// Mean bed thickness in the zone.
     pub bed_depth: Length,
     /// Light at rising heights above the bed; at least one level.
-    pub light: Vec<LightLevel>,
+    pub light: Arc<[LightLevel]>,
+    /// By what the light of the levels is multiplied, and what of that is open.
+    pub gain: Measured<Fraction>,
     /// The water.
     pub water: Water,
 }
@@ -68,6 +100,12 @@ fn footings_of(role: ZoneRole, bed: BedKind) -> Vec<Footing> {
     }
 }
 
+/// Light computed from stated lamps: known to the share of [`resolution::LIGHT_SHARE`].
+fn computed_light() -> Measured<Fraction> {
+    let share = resolution::LIGHT_SHARE;
+    Measured::of(Interval::spanning(Fraction::new(1.0 - share), Fraction::new(1.0 + share)))
+}
+
 impl ZoneConditions {
     /// The conditions of a zone of a tank, by its index in the file; the carbon is the mean over
     /// the photoperiod.
@@ -75,8 +113,17 @@ impl ZoneConditions {
     /// # Panics
     /// When `index` is not a zone of the model.
     pub fn of(model: &TankModel, index: usize) -> Self {
+        Self::with_water(model, index, Water::of(&model.spec, &model.carbon))
+    }
+
+    /// The conditions of every zone of a tank, in file order.
+    pub fn all(model: &TankModel) -> Vec<Self> {
+        let water = Water::of(&model.spec, &model.carbon);
+        (0..model.zones.len()).map(|i| Self::with_water(model, i, water)).collect()
+    }
+
+    fn with_water(model: &TankModel, index: usize, water: Water) -> Self {
         let (zone, computed) = (&model.spec.zones[index], &model.zones[index]);
-        let water = &model.spec.water;
         Self {
             placement: placement_of(zone.role),
             footings: footings_of(zone.role, model.spec.bed.kind),
@@ -86,14 +133,8 @@ impl ZoneConditions {
             bed: model.spec.bed.kind,
             bed_depth: computed.bed_depth,
             light: computed.levels.iter().filter_map(|l| LightLevel::new(l.height, &l.cells)).collect(),
-            water: Water {
-                temperature: water.temperature,
-                ph: water.ph,
-                gh: water.gh,
-                kh: water.kh,
-                co2: model.carbon.course.photoperiod_mean,
-                bicarbonate_as_co2: model.bicarbonate_as_co2(),
-            },
+            gain: computed_light(),
+            water,
         }
     }
 

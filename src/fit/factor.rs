@@ -60,6 +60,27 @@ impl Factor {
             Self::Kh => "KH",
         }
     }
+
+    /// The unit of the numbers behind the factor; empty for pH and for factors that are words.
+    pub const fn unit(self) -> &'static str {
+        match self {
+            Self::Height | Self::BedDepth => "cm",
+            Self::Light => "mol/m²/d",
+            Self::Carbon => "mg/L",
+            Self::Temperature => "°C",
+            Self::Gh => "dGH",
+            Self::Kh => "dKH",
+            Self::Placement | Self::Footing | Self::Feeding | Self::Ph => "",
+        }
+    }
+
+    /// The decimals that its numbers are good for.
+    pub const fn decimals(self) -> i32 {
+        match self {
+            Self::Light | Self::Ph => 2,
+            _ => 1,
+        }
+    }
 }
 
 impl std::fmt::Display for Factor {
@@ -98,6 +119,16 @@ impl Verdict {
             Self::Lingers
         } else {
             Self::Fails
+        }
+    }
+
+    /// The suitability from which the verdict holds; for *lingers*, the least above 0.
+    pub const fn threshold(self) -> f64 {
+        match self {
+            Self::Thrives => Self::THRIVES,
+            Self::Grows => Self::GROWS,
+            Self::Lingers => f64::MIN_POSITIVE,
+            Self::Fails => 0.0,
         }
     }
 

@@ -6,15 +6,23 @@
 //! Not here: the tank (`tank`), the choice of a list (`select`), prose (`report`).
 
 mod assess;
+mod certainty;
 mod conditions;
 mod factor;
+mod height;
 mod light;
+mod measured;
 mod reason;
+mod spot;
 mod trapezoid;
 
-pub use assess::{Assessment, Bounds, assess, bounds};
+pub use assess::{Assessment, Bounds, REFERENCE_HOURS, assess, bounds};
+pub use certainty::{Certainty, Condition, Dependence, certainty};
 pub use conditions::{Water, ZoneConditions, placement_of};
 pub use factor::{Factor, Verdict};
+pub use height::room_wanted;
 pub use light::{LightLevel, LightShare};
+pub use measured::{Measured, resolution, with_kit_resolution};
 pub use reason::{Edge, Reason, reason};
+pub use spot::{Spot, best_spot};
 pub use trapezoid::{suitability, suitability_bounds};

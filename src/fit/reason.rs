@@ -1,10 +1,12 @@
 //! The reason behind a factor: the value here, the value from which the plant grows, and the
 //! room between them.
 
-use super::assess::{level_for, light_trapezoid, room_wanted, usable_carbon};
+use super::assess::{curve, level_for, light_trapezoid};
+use super::height::room_wanted;
+use super::trapezoid::at_least;
 use super::{Factor, Verdict, ZoneConditions};
-use crate::catalogue::{CarbonUse, Envelope, Plant};
-use crate::units::{Interval, Length, Quantity};
+use crate::catalogue::Plant;
+use crate::units::{Length, Quantity};
 
 /// Which side of a limit a plant has to stay on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
@@ -44,7 +46,6 @@ impl Reason {
 /// The numbers behind a factor; `None` for factors that are words (placement, footing,
 /// feeding) and where nothing can limit (carbon for leaves in air).
 pub fn reason(plant: &Plant, zone: &ZoneConditions, factor: Factor) -> Option<Reason> {
-    let water = &zone.water;
     match factor {
         Factor::Placement | Factor::Footing | Factor::Feeding => None,
         Factor::Height => Some(height_reason(plant, zone)),
@@ -52,22 +53,16 @@ pub fn reason(plant: &Plant, zone: &ZoneConditions, factor: Factor) -> Option<Re
             // Suitability is one half at two thirds of the depth needed.
             let limit = plant.bed_depth_min.cm() * 2.0 / 3.0;
             let value = zone.bed_depth.cm();
-            Some(Reason { factor, value, limit, edge: Edge::AtLeast, unit: "cm" })
+            Some(Reason { factor, value, limit, edge: Edge::AtLeast, unit: factor.unit() })
         }
         Factor::Light => {
-            let level = level_for(plant, zone)?;
-            Some(nearer_edge(factor, light_trapezoid(plant), level.mean().base(), "mol/m²/d"))
+            let mean = level_for(plant, zone)?.mean().base() * zone.gain.nominal().value();
+            Some(nearer_edge(factor, light_trapezoid(plant), mean))
         }
-        Factor::Carbon if plant.carbon_use == CarbonUse::Air => None,
-        Factor::Carbon => {
-            let limit = f64::midpoint(plant.co2_min.mg_l(), plant.co2_opt.mg_l());
-            let value = usable_carbon(plant, zone).mid().mg_l();
-            Some(Reason { factor, value, limit, edge: Edge::AtLeast, unit: "mg/L" })
+        Factor::Carbon | Factor::Temperature | Factor::Ph | Factor::Gh | Factor::Kh => {
+            let (trapezoid, value) = curve(plant, zone, factor)?;
+            Some(nearer_edge(factor, trapezoid, value.nominal))
         }
-        Factor::Temperature => Some(in_envelope(factor, plant.temperature, water.temperature, "°C")),
-        Factor::Ph => Some(in_envelope(factor, plant.ph, water.ph, "")),
-        Factor::Gh => Some(in_envelope(factor, plant.gh, water.gh, "dGH")),
-        Factor::Kh => Some(in_envelope(factor, plant.kh, water.kh, "dKH")),
     }
 }
 
@@ -80,25 +75,15 @@ fn height_reason(plant: &Plant, zone: &ZoneConditions) -> Reason {
     } else {
         (zone.tallest.cm(), f64::midpoint(none, full), Edge::AtLeast)
     };
-    Reason { factor: Factor::Height, value, limit, edge, unit: "cm" }
-}
-
-fn in_envelope<Q: Quantity>(
-    factor: Factor,
-    envelope: Envelope<Q>,
-    value: Interval<Q>,
-    unit: &'static str,
-) -> Reason {
-    nearer_edge(factor, envelope.values().map(Quantity::base), value.mid().base(), unit)
+    Reason { factor: Factor::Height, value, limit, edge, unit: Factor::Height.unit() }
 }
 
 /// The limit on the side of the envelope where the value has less room.
-fn nearer_edge(factor: Factor, [a, b, c, d]: [f64; 4], value: f64, unit: &'static str) -> Reason {
-    let half = Verdict::GROWS;
-    let (low, high) = (a + half * (b - a), d - half * (d - c));
+fn nearer_edge(factor: Factor, trapezoid: [f64; 4], value: f64) -> Reason {
+    let (low, high) = at_least(trapezoid, Verdict::GROWS);
     let edge = if value - low <= high - value { Edge::AtLeast } else { Edge::AtMost };
     let limit = if edge == Edge::AtLeast { low } else { high };
-    Reason { factor, value, limit, edge, unit }
+    Reason { factor, value, limit, edge, unit: factor.unit() }
 }
 
 /// Among factors that all score 1, the one whose value is relatively nearest to its limit.

@@ -28,8 +28,20 @@ pub(super) fn trapezoid([a, b, c, d]: [f64; 4], x: f64) -> f64 {
 /// plateau and falls.
 pub fn suitability_bounds<Q: Quantity>(envelope: Envelope<Q>, value: Interval<Q>) -> (f64, f64) {
     let (lo, hi) = value.ends();
-    let (at_lo, at_hi) = (suitability(envelope, lo), suitability(envelope, hi));
-    let on_plateau = lo.base() <= envelope.opt_max().base() && hi.base() >= envelope.opt_min().base();
+    trapezoid_bounds(envelope.values().map(Quantity::base), (lo.base(), hi.base()))
+}
+
+pub(super) fn trapezoid_bounds(t: [f64; 4], (lo, hi): (f64, f64)) -> (f64, f64) {
+    let (at_lo, at_hi) = (trapezoid(t, lo), trapezoid(t, hi));
+    let on_plateau = lo <= t[2] && hi >= t[1];
     let greatest = if on_plateau { 1.0 } else { at_lo.max(at_hi) };
     (at_lo.min(at_hi), greatest)
+}
+
+/// The values at which a trapezoid is `level` or more, 0 < `level` <= 1: from the first to the
+/// second.
+pub(super) fn at_least([a, b, c, d]: [f64; 4], level: f64) -> (f64, f64) {
+    // An open side has no slope: infinity times zero is no number.
+    let high = if d.is_finite() { d - level * (d - c) } else { d };
+    (a + level * (b - a), high)
 }

@@ -1,5 +1,9 @@
 //! Views as CSV after RFC 4180: one header line, one row a plant.
 
+mod check;
+
+pub use check::check;
+
 use super::view::{CatalogueView, FillView, FindView, ShowView, TankView};
 
 /// Rows as CSV text.

@@ -13,4 +13,4 @@ pub mod salts;
 pub mod water;
 
 pub use layout::Ground;
-pub use model::{ModelError, TankModel, ZoneLevel, ZoneModel, model};
+pub use model::{ModelError, TankModel, ZoneLevel, ZoneModel, carbon_of, model};

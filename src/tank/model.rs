@@ -109,7 +109,7 @@ pub fn model(
     let lamps: Result<Vec<Lamp>, ModelError> =
         spec.light.lamps.iter().map(|l| lamp(l, spectra, default_spectrum)).collect();
     let field = LightField::new(&lamps?, &scene(spec))?;
-    let carbon = carbon::estimate(&carbon_inputs(spec, &acids(spec)))?;
+    let carbon = carbon_of(spec)?;
     let ground = grounds(spec, GROUND_CELL);
     let (neighbours, sight_lines) = (neighbours(spec, &ground), sight_lines(spec, &ground));
     let stack = Stack::new(spec, &field);
@@ -127,6 +127,14 @@ pub fn model(
         neighbours,
         sight_lines,
     })
+}
+
+/// The carbon of a tank: the part of the model that goes by its water, gas and hours alone.
+///
+/// # Errors
+/// Figures that the carbonate system refuses.
+pub fn carbon_of(spec: &TankSpec) -> Result<CarbonEstimate, CarbonError> {
+    carbon::estimate(&carbon_inputs(spec, &acids(spec)))
 }
 
 impl TankSpec {

@@ -1,6 +1,7 @@
 //! The chosen list as text.
 
-use super::lines::{Page, quiet, strong};
+use super::check::certainty_words;
+use super::lines::{Page, bullets, quiet, strong};
 use super::tank::tank_head;
 use crate::report::view::{FillView, LimitView, PickView, TotalsView, ZoneFillView, ZoneView};
 
@@ -27,17 +28,6 @@ pub fn fill(page: &mut Page, view: &FillView) {
     bullets(page, "Left out of the model", &view.left_out);
 }
 
-fn bullets(page: &mut Page, heading: &str, items: &[String]) {
-    if items.is_empty() {
-        return;
-    }
-    page.gap();
-    page.heading(heading);
-    for item in items {
-        page.hanging("- ", item, 2);
-    }
-}
-
 fn zone_block(page: &mut Page, zone: &ZoneView, fill: &ZoneFillView) {
     let aside = format!(
         "{}, {} cm², light {} mol/m²/d ({} to {})",
@@ -62,8 +52,8 @@ fn pick_block(page: &mut Page, pick: &PickView) {
     if judged.grows_share < 0.995 {
         second.push_str(&format!("; grows on {:.0} % of the zone", judged.grows_share * 100.0));
     }
-    if !judged.sure {
-        second.push_str("; not sure within the measurement ranges");
+    if !judged.certainty.sure {
+        second.push_str(&format!("; {}", certainty_words(&judged.certainty)));
     }
     let vernacular = if same { String::new() } else { format!("{}; ", judged.vernacular) };
     page.paragraph(&quiet(&format!("{vernacular}{second}")), 11);

@@ -102,6 +102,18 @@ impl Page {
     }
 }
 
+/// A heading with a list under it; nothing for an empty list.
+pub(super) fn bullets(page: &mut Page, heading: &str, items: &[String]) {
+    if items.is_empty() {
+        return;
+    }
+    page.gap();
+    page.heading(heading);
+    for item in items {
+        page.hanging("- ", item, 2);
+    }
+}
+
 /// Columns a styled text takes.
 fn plain_width(text: &str) -> usize {
     anstream::adapter::strip_str(text).to_string().width()

@@ -3,6 +3,7 @@
 //! Styles are written as ANSI codes; the stream takes them off where they are not wanted.
 
 mod catalogue;
+mod check;
 mod fill;
 mod find;
 mod lines;
@@ -10,8 +11,10 @@ mod show;
 mod tank;
 
 pub use catalogue::catalogue;
+pub use check::check;
 pub use fill::fill;
 pub use find::find;
+use lines::bullets;
 pub use lines::Page;
 pub use show::show;
 pub use tank::{tank, tank_head};

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::rounded;
 use crate::catalogue::{Hazard, Lasting, LegalEntry, LegalStanding, Offered, Plant};
-use crate::fit::{Assessment, Edge, Factor, Verdict, ZoneConditions, bounds, reason};
+use crate::fit::{Assessment, Certainty, Condition, Edge, ZoneConditions, certainty, reason};
 
 /// What limits a plant, in numbers where the factor has any.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -26,6 +26,37 @@ pub struct LimitView {
     pub unit: String,
 }
 
+/// The values of a measurement that allow a word.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct ConditionView {
+    /// What is to be measured: `light` (mean of the zone), `carbon`, `temperature`, `pH`, `GH`, `KH`.
+    pub measurement: String,
+    /// From this value on, where lower ones are possible.
+    pub at_least: Option<f64>,
+    /// Up to this value, where higher ones are possible.
+    pub at_most: Option<f64>,
+    /// Unit of both.
+    pub unit: String,
+}
+
+/// What the measurement ranges leave open.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct CertaintyView {
+    /// Whether all measurement ranges give the same verdict.
+    pub sure: bool,
+    /// The least verdict that the ranges allow.
+    pub worst: String,
+    /// The best verdict that the ranges allow.
+    pub best: String,
+    /// The verdict that depends on the conditions; `null` when sure, or when none is enough.
+    pub verdict: Option<String>,
+    /// Whether the one condition is enough whatever the other measurements turn out to be; if
+    /// not, every one of them has to hold.
+    pub settles: bool,
+    /// The conditions.
+    pub conditions: Vec<ConditionView>,
+}
+
 /// A plant judged in a zone.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct JudgedView {
@@ -43,8 +74,8 @@ pub struct JudgedView {
     pub suitability_least: f64,
     /// The greatest.
     pub suitability_greatest: f64,
-    /// Whether all measurement ranges give the same verdict.
-    pub sure: bool,
+    /// How sure that is.
+    pub certainty: CertaintyView,
     /// Share of the zone's area where it at least grows.
     pub grows_share: f64,
     /// What limits it.
@@ -60,7 +91,8 @@ pub fn judged(
     zone: &ZoneConditions,
     flags: Vec<String>,
 ) -> JudgedView {
-    let bounds = bounds(plant, zone);
+    let certainty = certainty(plant, zone);
+    let bounds = certainty.bounds;
     JudgedView {
         taxon: plant.id.0.clone(),
         name: plant.display_name(),
@@ -69,17 +101,41 @@ pub fn judged(
         suitability: rounded(assessment.suitability, 3),
         suitability_least: rounded(bounds.least, 3),
         suitability_greatest: rounded(bounds.greatest, 3),
-        sure: bounds.sure() == Some(Verdict::of(assessment.suitability)),
+        certainty: certainty_view(&certainty),
         grows_share: rounded(assessment.grows_share, 2),
         limiting: limit(plant, assessment, zone),
         flags,
     }
 }
 
-fn limit(plant: &Plant, assessment: &Assessment, zone: &ZoneConditions) -> LimitView {
+fn certainty_view(certainty: &Certainty) -> CertaintyView {
+    let depends = certainty.depends.as_ref();
+    CertaintyView {
+        sure: certainty.is_sure(),
+        worst: certainty.worst().word().to_owned(),
+        best: certainty.best().word().to_owned(),
+        verdict: depends.map(|d| d.word.word().to_owned()),
+        settles: depends.is_some_and(|d| d.settles),
+        conditions: depends.map_or(Vec::new(), |d| d.conditions.iter().map(condition_view).collect()),
+    }
+}
+
+/// Ends are rounded inwards, so that a value that meets them meets the exact ones.
+fn condition_view(condition: &Condition) -> ConditionView {
+    let scale = 10_f64.powi(condition.factor.decimals());
+    ConditionView {
+        measurement: condition.factor.word().to_owned(),
+        at_least: condition.at_least.map(|v| (v * scale - 1e-9).ceil() / scale),
+        at_most: condition.at_most.map(|v| (v * scale + 1e-9).floor() / scale),
+        unit: condition.factor.unit().to_owned(),
+    }
+}
+
+/// What limits a plant, for the report.
+pub(super) fn limit(plant: &Plant, assessment: &Assessment, zone: &ZoneConditions) -> LimitView {
     let factor = assessment.limiting;
     let numbers = reason(plant, zone, factor);
-    let decimals = if factor == Factor::Light || factor == Factor::Ph { 2 } else { 1 };
+    let decimals = factor.decimals();
     let edge = |e: Edge| if e == Edge::AtLeast { "at-least" } else { "at-most" };
     LimitView {
         factor: factor.word().to_owned(),

@@ -5,6 +5,7 @@
 
 mod catalogue;
 mod cautions;
+mod check;
 mod fill;
 mod find;
 mod judged;
@@ -13,9 +14,10 @@ mod tank;
 
 pub use catalogue::{CatalogueView, TraitView, catalogue_view};
 pub use cautions::{cautions, left_out};
+pub use check::{CheckView, WishView};
 pub use fill::{FillView, PickView, ProofView, RunnerView, TotalsView, ZoneFillView};
 pub use find::{CountView, FindView, FoundView};
-pub use judged::{JudgedView, LimitView, flags, judged};
+pub use judged::{CertaintyView, ConditionView, JudgedView, LimitView, flags, judged};
 pub use show::{
     Background, ClaimView, EnvelopeView, FactView, NameView, OriginView, ShowView, SourceView, show_view,
 };
