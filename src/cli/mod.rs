@@ -66,6 +66,5 @@ fn dispatch(cli: &Cli, output: &mut Output) -> Result<Answer, Failure> {
         Command::Show(args) => show::run(args, global, output),
         Command::Find(args) => find::run(args, global, output),
         Command::Catalogue(args) => catalogue::run(args, global, output),
-        _ => Ok(Answer::No),
     }
 }

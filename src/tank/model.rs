@@ -273,7 +273,9 @@ fn zone(spec: &TankSpec, field: &LightField, stack: &Stack, index: usize, ground
         ZoneRole::Floating => (single(spec.glass.water), spec.glass.height),
         ZoneRole::Epiphyte => {
             let top = highest(spec, index).min(spec.glass.water.m() - UNDER_SURFACE.m());
-            (single(Length::from_m(top)), Length::from_m(spec.glass.water.m() - top))
+            // Tall plants are tied on low: half way up the piece.
+            let foot = f64::midpoint(bed_depth.m(), top);
+            (single(Length::from_m(top)), Length::from_m(spec.glass.water.m() - foot))
         }
         _ => {
             let levels = stack.levels.iter().map(|(height, map)| ZoneLevel {
