@@ -12,7 +12,7 @@ mod error;
 mod facet;
 mod fold;
 mod index;
-mod names;
+pub mod names;
 mod phrases;
 mod query;
 mod schema;
