@@ -27,7 +27,8 @@ pub fn fill(page: &mut Page, view: &FillView) {
     bullets(page, "Left out of the model", &view.left_out);
 }
 
-fn bullets(page: &mut Page, heading: &str, items: &[String]) {
+/// A heading and its items; nothing without items.
+pub(super) fn bullets(page: &mut Page, heading: &str, items: &[String]) {
     if items.is_empty() {
         return;
     }

@@ -8,8 +8,10 @@ mod find;
 mod lines;
 mod show;
 mod tank;
+mod tank_map;
 
 pub use catalogue::catalogue;
+use fill::bullets;
 pub use fill::fill;
 pub use find::find;
 pub use lines::Page;
