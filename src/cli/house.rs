@@ -12,6 +12,7 @@ use crate::catalogue::{
 };
 use crate::diagnostic::{Document, Finding};
 use crate::library::{self, DataKey, FillError, Folder, Library, LibraryError};
+use crate::search::names::Resolver;
 use crate::search::{self, INDEX_VERSION, Index};
 use crate::tank::light::{PhotonBands, Spectrum};
 
@@ -73,7 +74,9 @@ impl House {
 
     /// Says which taxon a written name means.
     pub fn resolver(&self) -> Result<Names, Failure> {
-        Ok(Names(self.library.names().map_err(|e| refused(&e))?))
+        let names = self.library.names().map_err(|e| refused(&e))?;
+        let authorships = self.library.authorships().map_err(|e| refused(&e))?;
+        Ok(Names(Resolver::new(&names, &authorships)))
     }
 
     /// The search index.

@@ -1,19 +1,35 @@
 //! Names as people write them, resolved to one taxon or to a finding that says why not.
 
-use crate::catalogue::{Name, TaxonId};
-use crate::diagnostic::{Finding, nearest};
+use crate::catalogue::TaxonId;
+use crate::diagnostic::Finding;
+use crate::search::names::{Candidate, Resolution, Resolver};
 
-pub(super) struct Names(pub Vec<Name>);
+/// Candidates shown before the rest is left to `find`.
+const SHOWN: usize = 6;
+
+/// The names of the catalogue, ready to be compared with.
+pub(super) struct Names(pub Resolver);
 
 impl Names {
+    /// The taxon that a name means.
+    ///
+    /// An ambiguous name and an unknown one are findings with candidates or near matches.
     pub fn resolve(&self, name: &str) -> Result<TaxonId, Finding> {
-        let hit = self.0.iter().find(|n| n.name.eq_ignore_ascii_case(name));
-        hit.map(|n| n.taxon.clone()).ok_or_else(|| {
-            Finding::error(format!("`{name}` is not a plant of the catalogue")).near(nearest(
-                name,
-                self.0.iter().map(|n| n.name.as_str()),
-                3,
-            ))
-        })
+        match self.0.resolve(name) {
+            Resolution::One { taxon, .. } => Ok(taxon),
+            Resolution::Several { candidates } => {
+                let message = format!("`{name}` may mean {} plants", candidates.len());
+                let finding = Finding::error(message).expected("a name that means one plant");
+                Err(finding.near(names(&candidates)))
+            }
+            Resolution::Unknown { near } => {
+                let message = format!("`{name}` is not a plant of the catalogue");
+                Err(Finding::error(message).near(names(&near)))
+            }
+        }
     }
+}
+
+fn names(candidates: &[Candidate]) -> Vec<String> {
+    candidates.iter().take(SHOWN).map(|c| c.name.clone()).collect()
 }

@@ -42,7 +42,7 @@ pub(super) fn run(args: &TankArgs, global: &Global, output: &mut Output) -> Resu
     let spec = read_tank(&args.tank, output)?;
     let house = House::open(global, output)?;
     let model = compute(&spec, &house)?;
-    let view = view::tank_view(&model);
+    let view = view::tank_report_view(&model, &model.bed_light);
     let text = match global.format {
         Format::Text => {
             let mut page = Page::new(output.width(), global.units.system());

@@ -155,7 +155,10 @@ impl<'a> Case<'a> {
         let to = if last == STEPS { hi } else { bisect(gain(last + 1), gain(last), reaches) };
         let mean = level.mean().base();
         let open = (lo * mean, hi * mean);
-        let span = (if first == 0 { f64::MIN } else { from * mean }, if last == STEPS { f64::MAX } else { to * mean });
+        let span = (
+            if first == 0 { f64::MIN } else { from * mean },
+            if last == STEPS { f64::MAX } else { to * mean },
+        );
         condition(Factor::Light, span, open)
     }
 }
@@ -167,12 +170,7 @@ fn condition(factor: Factor, (from, to): (f64, f64), (lo, hi): (f64, f64)) -> Op
     }
     let (inner_lo, inner_hi) = (from.max(lo), to.min(hi));
     let share = if hi > lo { (inner_hi - inner_lo) / (hi - lo) } else { 1.0 };
-    Some(Condition {
-        factor,
-        at_least: (from > lo).then_some(from),
-        at_most: (to < hi).then_some(to),
-        share,
-    })
+    Some(Condition { factor, at_least: (from > lo).then_some(from), at_most: (to < hi).then_some(to), share })
 }
 
 /// The place between `no` and `yes` from which on `reaches` holds, on the side of `yes`.

@@ -160,7 +160,11 @@ impl LightLevel {
                 .map(|gain| mean(cap, gain))
                 .fold((f64::INFINITY, 0.0), |(least, most), m| (m.min(least), m.max(most)))
         };
-        if least.to_bits() == greatest.to_bits() { extremes(least) } else { (extremes(least).0, extremes(greatest).1) }
+        if least.to_bits() == greatest.to_bits() {
+            extremes(least)
+        } else {
+            (extremes(least).0, extremes(greatest).1)
+        }
     }
 
     /// The gains within `lo..=hi` at which a cell passes a corner, the ends included; each with a

@@ -31,6 +31,7 @@ pub fn best_spot(plant: &Plant, zones: &[ZoneConditions]) -> Spot {
     };
     let mut ranked = zones.iter().map(rank).enumerate();
     let first = ranked.next().expect("a tank has a zone before plants are judged in it");
-    let (zone, (.., assessment)) = ranked.fold(first, |best, next| if better(&next.1, &best.1) { next } else { best });
+    let (zone, (.., assessment)) =
+        ranked.fold(first, |best, next| if better(&next.1, &best.1) { next } else { best });
     Spot { zone, assessment }
 }

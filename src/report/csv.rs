@@ -4,7 +4,7 @@ mod check;
 
 pub use check::check;
 
-use super::view::{CatalogueView, FillView, FindView, ShowView, TankView};
+use super::view::{CatalogueView, FillView, FindView, ShowView, TankReportView};
 
 /// Rows as CSV text.
 ///
@@ -74,7 +74,7 @@ pub fn fill(view: &FillView) -> Result<String, ::csv::Error> {
 ///
 /// # Errors
 /// As [`table`].
-pub fn tank(view: &TankView) -> Result<String, ::csv::Error> {
+pub fn tank(view: &TankReportView) -> Result<String, ::csv::Error> {
     let header = ["zone", "placement", "areaCm2", "tallestCm", "bedDepthCm", "dliMean", "dliP10", "dliP90"];
     let row = |z: &super::view::ZoneView| {
         let numbers = [
@@ -89,7 +89,7 @@ pub fn tank(view: &TankView) -> Result<String, ::csv::Error> {
         row.extend(numbers.map(|n| n.to_string()));
         row
     };
-    table(&header, &view.zones.iter().map(row).collect::<Vec<_>>())
+    table(&header, &view.tank.zones.iter().map(row).collect::<Vec<_>>())
 }
 
 /// Evidence shares, one row a trait.

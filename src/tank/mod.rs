@@ -11,6 +11,8 @@ mod model;
 pub mod outline;
 pub mod salts;
 pub mod water;
+mod zones;
 
 pub use layout::Ground;
-pub use model::{ModelError, TankModel, ZoneLevel, ZoneModel, carbon_of, model};
+pub use model::{LitLamp, ModelError, TankModel, carbon_of, model};
+pub use zones::{ZoneLevel, ZoneModel};

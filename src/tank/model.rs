@@ -1,30 +1,23 @@
-//! The tank as computed: the checked file turned into light, carbon and zones.
+//! The tank as computed: the checked file turned into light, carbon, loads, zones and audit.
 
+use super::audit::{AuditLine, SetUp, audit};
 use super::carbon::{
     self, AcidSource, Air, BICARBONATE_WORTH, CarbonError, CarbonEstimate, CarbonInputs, GasHours, GasPace,
     GasSupply,
 };
-use super::file::{
-    BedKind, Hardscape, Injection, LampOutput, LampSpec, Material, Spot, TankSpec, Tint, ZoneRole,
-};
+use super::file::{BedKind, Hardscape, Injection, LampOutput, LampSpec, Material, TankSpec, Tint};
 use super::geometry::{GeometryError, Interior, Piece, Volumes};
-use super::layout::{Ground, grounds, neighbours, sight_lines};
+use super::layout::{grounds, neighbours, sight_lines};
 use super::light::{
-    Lamp, LightError, LightField, LightMap, Scene, Spectrum, Walls, WaterColour, daily_integral,
-    photon_flux_of_power,
+    Lamp, LightError, LightField, LightMap, Scene, Spectrum, Walls, WaterColour, photon_flux_of_power,
 };
 use super::loads::{Masses, usual_wall};
 use super::water::WaterError;
-use crate::units::{Concentration, Dli, Interval, Length, PhotonFlux, Volume};
+use super::zones::{GROUND_CELL, Stack, ZoneModel, zone};
+use crate::units::{Concentration, Interval, Length, PhotonFlux, Volume};
 
-/// Cells of the light stack over the whole plan, about.
-const STACK_CELLS: f64 = 700.0;
-/// Cells of the ground, for areas.
-const GROUND_CELL: Length = Length::from_cm(1.0);
-/// Step between the levels of the light stack.
-const LEVEL_STEP: Length = Length::from_cm(5.0);
-/// A leaf at the surface counts as just under it.
-const UNDER_SURFACE: Length = Length::from_cm(0.1);
+/// Cells of the map of the bed, unless another size is asked for.
+const MAP_CELL: Length = Length::from_cm(1.0);
 
 /// Why a tank cannot be computed; the file reader has refused most causes already.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -51,26 +44,13 @@ pub enum ModelError {
     },
 }
 
-/// The light of a zone at one height.
+/// A lamp of the file with its output and colour worked out.
 #[derive(Debug, Clone, PartialEq)]
-pub struct ZoneLevel {
-    /// Height above the bed; above the floor for hardscape and surface.
-    pub height: Length,
-    /// Daily light of each cell.
-    pub cells: Vec<Dli>,
-}
-
-/// A zone as computed.
-#[derive(Debug, Clone, PartialEq)]
-pub struct ZoneModel {
-    /// Its ground.
-    pub ground: Ground,
-    /// Mean bed thickness under it.
-    pub bed_depth: Length,
-    /// How tall plants may stand: the zone's limit or the water over bed or hardscape.
-    pub tallest: Length,
-    /// Light at rising heights.
-    pub levels: Vec<ZoneLevel>,
+pub struct LitLamp {
+    /// As the light room takes it, dimmed.
+    pub lamp: Lamp,
+    /// Key of its spectrum.
+    pub spectrum: String,
 }
 
 /// A tank with all that follows from its file.
@@ -78,6 +58,8 @@ pub struct ZoneModel {
 pub struct TankModel {
     /// The file.
     pub spec: TankSpec,
+    /// The lamps, in file order.
+    pub lamps: Vec<LitLamp>,
     /// The light anywhere.
     pub field: LightField,
     /// The light on the bed.
@@ -88,6 +70,8 @@ pub struct TankModel {
     pub volumes: Volumes,
     /// What it weighs.
     pub masses: Masses,
+    /// The set-up against the usual rules.
+    pub audit: Vec<AuditLine>,
     /// The zones, in file order.
     pub zones: Vec<ZoneModel>,
     /// Pairs of zones that touch.
@@ -106,23 +90,45 @@ pub fn model(
     spectra: &[Spectrum],
     default_spectrum: &Spectrum,
 ) -> Result<TankModel, ModelError> {
-    let lamps: Result<Vec<Lamp>, ModelError> =
+    let lamps: Result<Vec<LitLamp>, ModelError> =
         spec.light.lamps.iter().map(|l| lamp(l, spectra, default_spectrum)).collect();
-    let field = LightField::new(&lamps?, &scene(spec))?;
-    let carbon = carbon_of(spec)?;
+    let lamps = lamps?;
+    let shining: Vec<Lamp> = lamps.iter().map(|l| l.lamp).collect();
+    let field = LightField::new(&shining, &scene(spec))?;
+    let bed_light = field.map(|_, y| spec.bed_height(y), MAP_CELL);
+    let acids = acids(spec);
+    let inputs = carbon_inputs(spec, &acids);
+    let carbon = carbon::estimate(&inputs)?;
+    let inside = Interior::new(&spec.glass, &spec.bed)?;
+    let (volumes, masses) = contents(spec, &inside)?;
+    let materials: Vec<Material> = spec.hardscape.iter().map(|h| h.material).collect();
+    let audit = audit(&SetUp {
+        photoperiod: spec.light.hours,
+        gas: inputs.gas,
+        water: volumes.water,
+        filter_flow: spec.filter_flow,
+        weekly_change: spec.water.weekly_change,
+        bed_kind: spec.bed.kind,
+        bed: inside.bed(),
+        hardscape: &materials,
+        livestock: spec.livestock,
+        light: Some(bed_light.mean()),
+        carbon: &carbon,
+    });
     let ground = grounds(spec, GROUND_CELL);
     let (neighbours, sight_lines) = (neighbours(spec, &ground), sight_lines(spec, &ground));
     let stack = Stack::new(spec, &field);
     let zones = ground.into_iter().enumerate().map(|(i, g)| zone(spec, &field, &stack, i, g)).collect();
-    let bed_light = field.map(|_, y| spec.bed_height(y), Length::from_cm(1.0));
-    let (volumes, masses) = contents(spec)?;
+    let spec = spec.clone();
     Ok(TankModel {
-        spec: spec.clone(),
+        spec,
+        lamps,
         field,
         bed_light,
         carbon,
         volumes,
         masses,
+        audit,
         zones,
         neighbours,
         sight_lines,
@@ -146,6 +152,11 @@ impl TankSpec {
 }
 
 impl TankModel {
+    /// The light on the bed in cells of about `cell`.
+    pub fn bed_light_in(&self, cell: Length) -> LightMap {
+        self.field.map(|_, y| self.spec.bed_height(y), cell)
+    }
+
     /// Carbon that bicarbonate adds for a plant that can use it, as CO2.
     pub fn bicarbonate_as_co2(&self) -> Interval<Concentration> {
         let none = Interval::point(Concentration::from_mg_l(0.0));
@@ -154,19 +165,18 @@ impl TankModel {
 }
 
 /// What fills the glass and what it weighs, at the middle of the temperature range.
-fn contents(spec: &TankSpec) -> Result<(Volumes, Masses), ModelError> {
-    let inside = Interior::new(&spec.glass, &spec.bed)?;
+fn contents(spec: &TankSpec, inside: &Interior) -> Result<(Volumes, Masses), ModelError> {
     let piece = |h: &Hardscape| Piece { outline: h.outline.clone(), top: h.top };
     let pieces: Vec<Piece> = spec.hardscape.iter().map(piece).collect();
     let volumes = inside.volumes(&pieces)?;
     let rock: Vec<(Material, Volume)> =
         spec.hardscape.iter().zip(&pieces).map(|(h, p)| (h.material, inside.piece_volume(p))).collect();
     let wall = usual_wall(spec.glass.height);
-    let masses = Masses::new(&inside, &volumes, spec.bed.kind, &rock, wall, spec.water.temperature.mid())?;
+    let masses = Masses::new(inside, &volumes, spec.bed.kind, &rock, wall, spec.water.temperature.mid())?;
     Ok((volumes, masses))
 }
 
-fn lamp(spec: &LampSpec, spectra: &[Spectrum], default: &Spectrum) -> Result<Lamp, ModelError> {
+fn lamp(spec: &LampSpec, spectra: &[Spectrum], default: &Spectrum) -> Result<LitLamp, ModelError> {
     let spectrum = match &spec.spectrum {
         None => default,
         Some(wish) => spectra
@@ -182,14 +192,15 @@ fn lamp(spec: &LampSpec, spectra: &[Spectrum], default: &Spectrum) -> Result<Lam
             photon_flux_of_power(power, spectrum.photon_efficacy(efficacy))
         }
     };
-    Ok(Lamp {
+    let lamp = Lamp {
         centre: spec.at,
         size: spec.size,
         above_water: spec.above_water,
         beam: spec.beam,
         flux: PhotonFlux::from_umol_s(full.umol_s() * spec.dimmed_to.value()),
         bands: spectrum.bands,
-    })
+    };
+    Ok(LitLamp { lamp, spectrum: spectrum.key.clone() })
 }
 
 fn scene(spec: &TankSpec) -> Scene {
@@ -237,77 +248,4 @@ fn carbon_inputs<'a>(spec: &TankSpec, acids: &'a [AcidSource]) -> CarbonInputs<'
         acids,
         photoperiod: spec.light.hours,
     }
-}
-
-/// The light over the plan at rising heights above the bed.
-struct Stack {
-    levels: Vec<(Length, LightMap)>,
-}
-
-impl Stack {
-    fn new(spec: &TankSpec, field: &LightField) -> Self {
-        let (glass, bed) = (&spec.glass, &spec.bed);
-        let cell = (glass.length.m() * glass.depth.m() / STACK_CELLS).sqrt().max(GROUND_CELL.m());
-        let water = glass.water.m() - bed.front.m().min(bed.back.m());
-        let count = (water / LEVEL_STEP.m()).floor().clamp(0.0, 40.0) as usize;
-        let surface = glass.water.m() - UNDER_SURFACE.m();
-        let level = |i: usize| {
-            let height = i as f64 * LEVEL_STEP.m();
-            let z = |y: Length| Length::from_m((spec.bed_height(y).m() + height).min(surface));
-            (Length::from_m(height), field.map(|_, y| z(y), Length::from_m(cell)))
-        };
-        Self { levels: (0..=count).map(level).collect() }
-    }
-}
-
-fn zone(spec: &TankSpec, field: &LightField, stack: &Stack, index: usize, ground: Ground) -> ZoneModel {
-    let zone = &spec.zones[index];
-    let hours = spec.light.hours;
-    let middle = Length::from_m(f64::midpoint(ground.y.0.m(), ground.y.1.m()));
-    let bed_depth = spec.bed_height(middle);
-    let single = |height: Length| {
-        let cells = thin(&ground.cells).map(|s| daily_integral(field.at(s.0, s.1, height), hours)).collect();
-        vec![ZoneLevel { height, cells }]
-    };
-    let (levels, room) = match zone.role {
-        ZoneRole::Floating => (single(spec.glass.water), spec.glass.height),
-        ZoneRole::Epiphyte => {
-            let top = highest(spec, index).min(spec.glass.water.m() - UNDER_SURFACE.m());
-            // Tall plants are tied on low: half way up the piece.
-            let foot = f64::midpoint(bed_depth.m(), top);
-            (single(Length::from_m(top)), Length::from_m(spec.glass.water.m() - foot))
-        }
-        _ => {
-            let levels = stack.levels.iter().map(|(height, map)| ZoneLevel {
-                height: *height,
-                cells: map
-                    .cells()
-                    .filter(|c| covers(&ground.cells, (c.x, c.y)))
-                    .map(|c| daily_integral(c.ppfd, hours))
-                    .collect(),
-            });
-            let levels: Vec<ZoneLevel> = levels.filter(|l| !l.cells.is_empty()).collect();
-            let levels = if levels.is_empty() { single(bed_depth) } else { levels };
-            (levels, Length::from_m(spec.glass.water.m() - bed_depth.m()))
-        }
-    };
-    let tallest = Length::from_m(zone.tallest.map_or(room.m(), |t| t.m().min(room.m())));
-    ZoneModel { ground, bed_depth, tallest, levels }
-}
-
-/// Whether a spot falls into one of the cells of the ground.
-fn covers(cells: &[Spot], spot: Spot) -> bool {
-    let half = GROUND_CELL.m() * 0.51;
-    cells.iter().any(|c| (c.0.m() - spot.0.m()).abs() <= half && (c.1.m() - spot.1.m()).abs() <= half)
-}
-
-/// At most about 150 of the cells, evenly.
-fn thin(cells: &[Spot]) -> impl Iterator<Item = &Spot> {
-    cells.iter().step_by((cells.len() / 150).max(1))
-}
-
-/// The highest top among the hardscape of an epiphyte zone, in metres.
-fn highest(spec: &TankSpec, zone: usize) -> f64 {
-    let super::file::Region::On(pieces) = &spec.zones[zone].region else { return 0.0 };
-    pieces.iter().map(|&i| spec.hardscape[i].top.m()).fold(0.0, f64::max)
 }

@@ -72,6 +72,7 @@ fn pretty(name: &str) -> &str {
         "mol/m2/d" => "mol/m²/d",
         "umol/J" => "µmol/J",
         "m2" => "m²",
+        "cm2" => "cm²",
         other => other,
     }
 }
@@ -223,7 +224,7 @@ quantity!(
      unit(&["mmol/L"], 1.0 / 0.178_325), unit(&["meq/L"], 1.0 / 0.356_65),
      unit(&["°fH", "dfH", "French degrees"], 1.0 / 1.784_8),
      unit(&["°e", "English degrees"], 1.0 / 1.252_160), unit(&["gpg", "grains/US gal"], 1.0 / 1.042_641)],
-    from_dgh / dgh = 1.0,
+    from_dgh / dgh = 1.0, from_caco3_mg_l / caco3_mg_l = (1.0 / 17.848),
 );
 quantity!(
     /// Carbonate hardness (total alkalinity); base unit German degree, 0.35665 meq/L.

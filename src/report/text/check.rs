@@ -74,7 +74,10 @@ fn short_limit(limit: &LimitView) -> String {
 
 /// Whether there is more to say than the table does.
 fn worth_words(wish: &WishView) -> bool {
-    !wish.fits || !wish.judged.certainty.sure || !wish.judged.flags.is_empty() || wish.judged.grows_share < 0.995
+    !wish.fits
+        || !wish.judged.certainty.sure
+        || !wish.judged.flags.is_empty()
+        || wish.judged.grows_share < 0.995
 }
 
 fn explain(page: &mut Page, view: &CheckView, wish: &WishView) {

@@ -40,6 +40,11 @@ impl Page {
         self.text
     }
 
+    /// Columns of the page.
+    pub fn width(&self) -> usize {
+        self.width
+    }
+
     /// An empty line.
     pub fn gap(&mut self) {
         self.text.push('\n');

@@ -9,12 +9,13 @@ mod find;
 mod lines;
 mod show;
 mod tank;
+mod tank_map;
 
 pub use catalogue::catalogue;
 pub use check::check;
 pub use fill::fill;
 pub use find::find;
-use lines::bullets;
 pub use lines::Page;
+use lines::bullets;
 pub use show::show;
 pub use tank::{tank, tank_head};

@@ -1,11 +1,12 @@
 //! What a person should know before acting, chosen by what is in the tank and on the list.
 //! The words are ours; they defer to local codes and licensed practice.
 
+use super::tank_report::about_kg;
 use crate::catalogue::{Hazard, Plant};
 use crate::tank::TankModel;
 use crate::tank::file::Injection;
 use crate::tank::loads::FloorVerdict;
-use crate::units::{Quantity, UnitSystem};
+use crate::units::{Mass, Quantity, UnitSystem};
 
 /// The cautions that apply to a tank and a list of plants (none for the tank alone).
 pub fn cautions(model: &TankModel, plants: &[&Plant]) -> Vec<String> {
@@ -48,20 +49,20 @@ fn gas(model: &TankModel) -> Option<String> {
 
 fn floor(model: &TankModel) -> String {
     let pressure = model.masses.floor_pressure();
-    let total = model.masses.total().show(UnitSystem::Metric);
+    let total = Mass::from_kg(about_kg(model.masses.total()));
     let measure = match FloorVerdict::of(pressure) {
-        FloorVerdict::WithinAll => "not above the 1.5 kPa that floors of dwellings are usually designed for",
-        FloorVerdict::WithinSome => {
-            "between the 1.5 and 2.0 kPa that floors of dwellings are usually designed for"
-        }
-        FloorVerdict::AboveAll => {
-            "more than the 1.5 to 2.0 kPa that floors of dwellings are usually designed for"
-        }
+        FloorVerdict::WithinAll => "not above",
+        FloorVerdict::WithinSome => "within",
+        FloorVerdict::AboveAll => "more than",
     };
     format!(
-        "Floor: filled, the tank weighs about {total} without its stand and presses {:.1} kPa on its base, \
-         {measure}. That load is for a whole floor, so this alone decides nothing: ask a structural engineer.",
-        pressure.kpa()
+        "Floor: filled, the tank weighs about {total} ({:.0} lb) without its stand and presses {:.1} kPa \
+         ({} psf) on its base, {measure} the 1.5 to 2.0 kPa (40 psf in the United States) that floors of \
+         dwellings are usually designed for. That load is for a whole floor, so this alone decides nothing: \
+         ask a structural engineer.",
+        total.kg() / Mass::UNITS[2].factor,
+        pressure.kpa(),
+        pressure.show_number(UnitSystem::Us),
     )
 }
 

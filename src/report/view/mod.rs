@@ -11,6 +11,9 @@ mod find;
 mod judged;
 mod show;
 mod tank;
+mod tank_carbon;
+mod tank_light;
+mod tank_report;
 
 pub use catalogue::{CatalogueView, TraitView, catalogue_view};
 pub use cautions::{cautions, left_out};
@@ -22,6 +25,12 @@ pub use show::{
     Background, ClaimView, EnvelopeView, FactView, NameView, OriginView, ShowView, SourceView, show_view,
 };
 pub use tank::{RangeView, TankView, ZoneView, tank_view};
+pub use tank_carbon::{CarbonView, ProductRuleView};
+pub use tank_light::{BandView, LampView, LightView, MapView, SpotView};
+pub use tank_report::{
+    AuditValueView, AuditView, LoadsView, PieceView, TankReportView, VolumesView, ZonePlanView,
+    tank_report_view,
+};
 
 /// Rounds to `decimals`.
 pub(crate) fn rounded(value: f64, decimals: i32) -> f64 {
