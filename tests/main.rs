@@ -12,6 +12,7 @@ mod rooms;
 mod rows;
 mod search;
 mod select;
+mod select_instance;
 mod select_support;
 mod show;
 mod tank_audit;

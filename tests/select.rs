@@ -1,9 +1,17 @@
 //! The exact solver against brute force and the known optima of the synthetic instances.
 
-use proptest::prelude::*;
-use quillwort::select::{Outcome, solve, unlimited};
+use std::path::Path;
 
-use crate::select_support::{brute_force, instance, small_problem};
+use proptest::prelude::*;
+use quillwort::select::{Outcome, Problem, solve, unlimited};
+
+use crate::select_instance::read_instance;
+use crate::select_support::{brute_force, small_problem};
+
+fn instance(name: &str) -> Problem {
+    let folder = Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/reference/selection"));
+    read_instance(&folder.join(format!("{name}.json")))
+}
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 600, ..ProptestConfig::default() })]
@@ -27,9 +35,24 @@ proptest! {
 /// Optima that brute force, HiGHS and CP-SAT agree on; the instances are invented numbers.
 #[test]
 fn known_optima_are_found_and_proven() {
-    for (name, best) in [("tiny_0", 3503), ("tiny_1", 3805), ("tiny_2", 3566)] {
+    for (name, best) in [
+        ("tiny_0", 3503),
+        ("tiny_1", 3805),
+        ("tiny_2", 3566),
+        ("s60_0", 9634),
+        ("s60_1", 7202),
+        ("s60_2", 8625),
+    ] {
         let outcome = solve(&instance(name), &mut unlimited).expect("the instance has no fault");
         let Outcome::Optimal(answer) = outcome else { panic!("{name}: {outcome:?}") };
         assert_eq!(answer.value, best, "{name}");
+    }
+}
+
+#[test]
+fn impossible_instances_are_refuted() {
+    for name in ["inf_0", "inf_2"] {
+        let outcome = solve(&instance(name), &mut unlimited).expect("the instance has no fault");
+        assert!(matches!(outcome, Outcome::Impossible { .. }), "{name}: {outcome:?}");
     }
 }

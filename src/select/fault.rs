@@ -9,7 +9,7 @@ pub const LARGEST: i64 = 1_000_000_000;
 /// Most zones.
 pub const MOST_ZONES: usize = 64;
 /// Most taxa a zone may ask for.
-pub const MOST_IN_ZONE: usize = 16;
+pub const MOST_IN_ZONE: usize = 8;
 /// Most candidates.
 pub const MOST_CANDIDATES: usize = 100_000;
 

@@ -12,6 +12,7 @@ mod outcome;
 mod portions;
 mod problem;
 mod search;
+mod spread;
 
 pub use compose::{Bar, Composition, Entry, Layout, ZoneOffer, compose, worth};
 pub use fault::{Fault, LARGEST, MOST_CANDIDATES, MOST_IN_ZONE, MOST_ZONES, faults};
@@ -30,7 +31,7 @@ pub fn solve(problem: &Problem, watch: &mut Watch) -> Result<Outcome, Vec<Fault>
         return Err(faults);
     }
     let model = model::Model::new(problem);
-    let found = search::search(&model, watch);
+    let found = search::search(&model, &search::Goal::default(), watch);
     let nodes = found.nodes;
     Ok(match found.best {
         Some((value, chosen)) => {

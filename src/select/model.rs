@@ -1,25 +1,45 @@
-//! The problem compiled for search: options listed by zone, pairs as tables, everything checked.
+//! The problem compiled for search: options listed by zone, classes and heights numbered, every
+//! rule on lists of taxa as one kind of row.
 
 use std::collections::BTreeMap;
 
 use super::judge::Pick;
 use super::problem::{Problem, Share};
+use super::spread::Spread;
+
+/// Stands for "no limit"; larger than any sum of a sound problem.
+pub(super) const FREE: i64 = i64::MAX / 4;
+/// What using up a whole limit is worth to [`Model::thrifty`].
+const WHOLE: i64 = 4096;
+/// The two kinds of class that contrast counts.
+pub(super) const KINDS: usize = 2;
 
 /// One candidate in one zone.
 #[derive(Debug, Clone)]
 pub(super) struct Item {
     /// Position in key order of the candidates.
     pub taxon: usize,
-    pub worth: i64,
+    /// Worth by count of the zone, from one taxon up.
+    pub worth: Vec<i64>,
     /// Cost by count of the zone, from one taxon up.
     pub cost: Vec<i64>,
     /// Trimming by count of the zone, from one taxon up.
     pub trim: Vec<i64>,
-    pub texture: u8,
-    pub colour: u8,
-    pub genus: usize,
-    pub height: i64,
-    pub fast: bool,
+    /// Leaf-texture and colour class, numbered over the model.
+    pub classes: [usize; KINDS],
+    /// The same, numbered over the classes present in the zone.
+    pub local: [usize; KINDS],
+    pub genus: u32,
+    /// Height as its rank among the distinct heights, from 1.
+    pub height: usize,
+}
+
+/// The classes of one kind that a zone's items have.
+#[derive(Debug, Clone)]
+pub(super) struct ZoneClasses {
+    /// Number over the model of each class present.
+    pub present: Vec<usize>,
+    pub spread: Spread,
 }
 
 #[derive(Debug, Clone)]
@@ -27,14 +47,17 @@ pub(super) struct ZoneModel {
     pub least: usize,
     pub most: usize,
     pub items: Vec<Item>,
+    pub classes: [ZoneClasses; KINDS],
+    /// Whether cost and trimming are the same at every count.
+    pub uniform: bool,
 }
 
-/// At least `least`, at most `most` of `taxa` (sorted).
-#[derive(Debug, Clone)]
-pub(super) struct Count {
+/// At least `least` and at most `most` picks of `taxa` (sorted).
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Row {
     pub taxa: Vec<usize>,
-    pub least: usize,
-    pub most: usize,
+    pub least: i64,
+    pub most: i64,
 }
 
 #[derive(Debug, Clone)]
@@ -42,26 +65,32 @@ pub(super) struct Model {
     pub zones: Vec<ZoneModel>,
     /// `touching[a][b]`: the zones are different and touch.
     pub touching: Vec<Vec<bool>>,
-    /// `nearer[a][b]`: `a` is nearer on a sight line that `b` is on.
-    pub nearer: Vec<Vec<bool>>,
-    /// Taxa, in key order; the value is the candidate's index in the problem.
+    /// Pairs of nearer and farther zone.
+    pub lines: Vec<(usize, usize)>,
+    /// How many distinct heights there are.
+    pub heights: usize,
+    /// Taxa in key order; the value is the candidate's index in the problem.
     pub taxa: Vec<usize>,
+    pub must: Vec<bool>,
+    pub fast: Vec<bool>,
+    pub share: Option<Share>,
+    pub genus: Vec<u32>,
+    pub per_genus: usize,
     /// For each taxon the taxa that may not be chosen beside it (sorted).
     pub against: Vec<Vec<usize>>,
-    pub must: Vec<bool>,
-    pub counts: Vec<Count>,
-    pub texture_weight: i64,
-    pub colour_weight: i64,
+    /// One zone a taxon, musts with several zones, genus limits, groups.
+    pub rows: Vec<Row>,
+    /// How many classes of each kind there are.
+    pub classes: [usize; KINDS],
+    /// What a pair of different classes of each kind is worth.
+    pub contrast: [i64; KINDS],
     pub genus_weight: i64,
     pub budget: i64,
     pub trim: i64,
-    pub fast: Share,
-    pub per_genus: usize,
     pub most_taxa: usize,
+    /// Every value of a list is a multiple of this.
+    pub grain: i64,
 }
-
-/// Stands for "no limit"; larger than any sum of a sound problem.
-pub(super) const FREE: i64 = i64::MAX / 4;
 
 impl Model {
     /// Compiles a problem without faults.
@@ -72,15 +101,8 @@ impl Model {
         for (position, &candidate) in taxa.iter().enumerate() {
             rank[candidate] = position;
         }
-        let mut genus_numbers = BTreeMap::new();
-        let genus_of: Vec<usize> = taxa
-            .iter()
-            .map(|&i| {
-                let next = genus_numbers.len();
-                *genus_numbers.entry(problem.candidates[i].genus).or_insert(next)
-            })
-            .collect();
         let rules = &problem.rules;
+        let of = |taxon: usize| &problem.candidates[taxa[taxon]];
         let mark = |list: &[usize]| {
             let mut marked = vec![false; taxa.len()];
             for &i in list {
@@ -88,31 +110,86 @@ impl Model {
             }
             marked
         };
+        let heights = numbered((0..taxa.len()).map(|t| of(t).height));
+        let textures = numbered((0..taxa.len()).map(|t| of(t).texture));
+        let colours = numbered((0..taxa.len()).map(|t| of(t).colour));
+        let must = mark(&rules.must);
+        let genus: Vec<u32> = (0..taxa.len()).map(|t| of(t).genus).collect();
         let never = mark(&rules.never);
+        let most_taxa = rules.taxa.unwrap_or(usize::MAX);
+        let mut zones: Vec<ZoneModel> = Vec::with_capacity(problem.zones.len());
+        for (index, zone) in problem.zones.iter().enumerate() {
+            let mut items = Vec::new();
+            for taxon in (0..taxa.len()).filter(|&t| !never[t]) {
+                let candidate = of(taxon);
+                let Some(choice) = candidate.choice_in(index) else { continue };
+                items.push(Item {
+                    taxon,
+                    worth: vec![problem.weights.suitability * choice.worth; zone.most],
+                    cost: (1..=zone.most).map(|k| candidate.cost_at(choice, k)).collect(),
+                    trim: (1..=zone.most).map(|k| choice.trim_at(k)).collect(),
+                    classes: [textures[&candidate.texture] - 1, colours[&candidate.colour] - 1],
+                    local: [0; KINDS],
+                    genus: candidate.genus,
+                    height: heights[&candidate.height],
+                });
+            }
+            zones.push(ZoneModel::new(zone.least, zone.most.min(items.len()).min(most_taxa), items));
+        }
+        let weights = problem.weights;
+        let worths = zones.iter().flat_map(|z| z.items.iter().filter_map(|i| i.worth.first().copied()));
+        let terms = worths.chain([weights.texture, weights.colour, weights.genus]);
+        let grain = terms.fold(0, gcd).max(1);
         Self {
-            zones: zones(problem, &taxa, &genus_of, &never),
-            touching: relation(problem, problem.neighbours.iter().flat_map(|&[a, b]| [[a, b], [b, a]])),
-            nearer: relation(problem, problem.sight_lines.iter().map(|l| [l.nearer, l.farther])),
+            touching: touching(problem),
+            lines: problem.sight_lines.iter().map(|l| (l.nearer, l.farther)).collect(),
+            heights: heights.len(),
+            fast: (0..taxa.len()).map(|t| of(t).fast).collect(),
+            share: rules.fast.filter(|s| s.part > 0),
+            per_genus: rules.per_genus.unwrap_or(usize::MAX),
             against: against(problem, &taxa, &rank),
-            must: mark(&rules.must),
-            counts: counts(problem, &rank),
-            texture_weight: problem.weights.texture,
-            colour_weight: problem.weights.colour,
-            genus_weight: problem.weights.genus,
+            rows: rows(problem, &rank, &zones, &must, &genus),
+            classes: [textures.len(), colours.len()],
+            contrast: [weights.texture, weights.colour],
+            genus_weight: weights.genus,
             budget: rules.budget.unwrap_or(FREE),
             trim: rules.trim.unwrap_or(FREE),
-            fast: rules.fast.unwrap_or(Share { part: 0, whole: 1 }),
-            per_genus: rules.per_genus.unwrap_or(usize::MAX),
-            most_taxa: rules.taxa.unwrap_or(usize::MAX),
+            zones,
+            must,
+            genus,
+            most_taxa,
+            grain,
             taxa,
         }
     }
 
-    /// What two different items of the same or of touching zones add to the value.
-    pub fn pair(&self, a: &Item, b: &Item) -> i64 {
-        self.texture_weight * i64::from(a.texture != b.texture)
-            + self.colour_weight * i64::from(a.colour != b.colour)
-            - self.genus_weight * i64::from(a.genus == b.genus)
+    /// The same rules with thrift for an aim, and what every list within the limits is worth at
+    /// least: a list uses up each limited resource at most once, and is worth what it leaves.
+    pub fn thrifty(&self) -> (Self, i64) {
+        let mut thrifty = self.clone();
+        thrifty.contrast = [0; KINDS];
+        thrifty.genus_weight = 0;
+        thrifty.grain = 1;
+        let share = |used: i64, limit: i64| {
+            let whole = i128::from(used) * i128::from(WHOLE) / i128::from(limit.max(1));
+            if limit >= FREE { 0 } else { whole.min(2 * i128::from(WHOLE)) as i64 }
+        };
+        for item in thrifty.zones.iter_mut().flat_map(|z| &mut z.items) {
+            let used = item.cost.iter().zip(&item.trim);
+            item.worth =
+                used.map(|(&cost, &trim)| -share(cost, self.budget) - share(trim, self.trim)).collect();
+        }
+        let limits = [self.budget, self.trim].iter().filter(|limit| **limit < FREE).count();
+        (thrifty, -WHOLE * limits as i64)
+    }
+
+    /// The zones a taxon may go to.
+    pub fn zones_of(&self, taxon: usize) -> impl Iterator<Item = usize> {
+        self.zones
+            .iter()
+            .enumerate()
+            .filter(move |(_, zone)| zone.items.binary_search_by_key(&taxon, |i| i.taxon).is_ok())
+            .map(|(index, _)| index)
     }
 
     /// Picks of the problem from pairs of zone and item, in the order of an answer.
@@ -122,50 +199,87 @@ impl Model {
         keyed.sort_unstable();
         keyed.into_iter().map(|(zone, taxon)| Pick { zone, candidate: self.taxa[taxon] }).collect()
     }
-}
 
-fn zones(problem: &Problem, taxa: &[usize], genus_of: &[usize], never: &[bool]) -> Vec<ZoneModel> {
-    let mut zones: Vec<ZoneModel> =
-        problem.zones.iter().map(|z| ZoneModel { least: z.least, most: z.most, items: Vec::new() }).collect();
-    for (taxon, &i) in taxa.iter().enumerate() {
-        if never[taxon] {
-            continue;
-        }
-        let candidate = &problem.candidates[i];
-        for choice in &candidate.options {
-            let most = problem.zones[choice.zone].most;
-            zones[choice.zone].items.push(Item {
-                taxon,
-                worth: problem.weights.suitability * choice.worth,
-                cost: (1..=most).map(|k| candidate.cost_at(choice, k)).collect(),
-                trim: (1..=most).map(|k| choice.trim_at(k)).collect(),
-                texture: candidate.texture,
-                colour: candidate.colour,
-                genus: genus_of[taxon],
-                height: candidate.height,
-                fast: candidate.fast,
-            });
-        }
+    /// The fewest fast growers among `taxa` chosen.
+    pub fn fast_needed(&self, taxa: usize) -> usize {
+        self.share.map_or(0, |s| {
+            let exact = i128::from(s.part) * taxa as i128;
+            exact.div_euclid(i128::from(s.whole)) as usize
+                + usize::from(exact.rem_euclid(i128::from(s.whole)) > 0)
+        })
     }
-    zones
 }
 
-fn relation(problem: &Problem, pairs: impl Iterator<Item = [usize; 2]>) -> Vec<Vec<bool>> {
+impl ZoneModel {
+    fn new(least: usize, most: usize, mut items: Vec<Item>) -> Self {
+        let classes = [0, 1].map(|kind| {
+            let mut present: Vec<usize> = items.iter().map(|i: &Item| i.classes[kind]).collect();
+            present.sort_unstable();
+            present.dedup();
+            for item in &mut items {
+                item.local[kind] = present.partition_point(|&c| c < item.classes[kind]);
+            }
+            ZoneClasses { spread: Spread::new(present.len(), most), present }
+        });
+        let flat = |table: &[i64]| table.windows(2).all(|w| w[0] == w[1]);
+        let uniform = items.iter().all(|i| flat(&i.cost) && flat(&i.trim));
+        Self { least, most, items, classes, uniform }
+    }
+}
+
+fn gcd(a: i64, b: i64) -> i64 {
+    let (mut a, mut b) = (a.abs(), b.abs());
+    while b > 0 {
+        (a, b) = (b, a % b);
+    }
+    a
+}
+
+/// Each distinct value with its rank, from 1.
+fn numbered<T: Ord>(values: impl Iterator<Item = T>) -> BTreeMap<T, usize> {
+    let mut ranks: BTreeMap<T, usize> = values.map(|v| (v, 0)).collect();
+    for (n, rank) in ranks.values_mut().enumerate() {
+        *rank = n + 1;
+    }
+    ranks
+}
+
+fn touching(problem: &Problem) -> Vec<Vec<bool>> {
     let n = problem.zones.len();
     let mut table = vec![vec![false; n]; n];
-    for [a, b] in pairs {
+    for &[a, b] in &problem.neighbours {
         table[a][b] = true;
+        table[b][a] = true;
     }
     table
 }
 
-fn counts(problem: &Problem, rank: &[usize]) -> Vec<Count> {
-    let counted = problem.rules.groups.iter().map(|group| {
+fn rows(problem: &Problem, rank: &[usize], zones: &[ZoneModel], must: &[bool], genus: &[u32]) -> Vec<Row> {
+    let mut places = vec![0; rank.len()];
+    for item in zones.iter().flat_map(|z| &z.items) {
+        places[item.taxon] += 1;
+    }
+    let mut rows = Vec::new();
+    for (taxon, &count) in places.iter().enumerate() {
+        if count != 1 && (count > 1 || must[taxon]) {
+            rows.push(Row { taxa: vec![taxon], least: i64::from(must[taxon]), most: 1 });
+        }
+    }
+    if let Some(most) = problem.rules.per_genus {
+        let mut members: BTreeMap<u32, Vec<usize>> = BTreeMap::new();
+        for (taxon, _) in places.iter().enumerate().filter(|(_, count)| **count > 0) {
+            members.entry(genus[taxon]).or_default().push(taxon);
+        }
+        let crowded = members.into_values().filter(|taxa| taxa.len() > most);
+        rows.extend(crowded.map(|taxa| Row { taxa, least: 0, most: most as i64 }));
+    }
+    for group in &problem.rules.groups {
         let mut taxa: Vec<usize> = group.taxa.iter().map(|&i| rank[i]).collect();
         taxa.sort_unstable();
-        Count { taxa, least: group.least, most: group.most.unwrap_or(usize::MAX) }
-    });
-    counted.collect()
+        let most = group.most.unwrap_or(taxa.len()) as i64;
+        rows.push(Row { taxa, least: group.least as i64, most });
+    }
+    rows
 }
 
 /// Excluded pairs, and pairs with no common value of some water factor: intervals have a common

@@ -1,0 +1,411 @@
+//! The work of one search: which scope is looked at next, and what is done with it.
+
+use std::collections::BinaryHeap;
+use std::ops::ControlFlow;
+use std::rc::Rc;
+
+use super::ascent::{Effort, ascend};
+use super::board::Board;
+use super::join::{End, Search};
+use super::prices::{Prices, UNIT};
+use super::relax::Relaxation;
+use super::rows::Rows;
+use super::scope::Scope;
+use super::split::{self, Sample, Split};
+use super::verdict::judged;
+use super::zone::Subset;
+use super::{Found, Goal, Picks, anneal, beam, polish, shortlist};
+use crate::select::model::Model;
+use crate::select::outcome::{Progress, Watch};
+
+/// Steps of an ascent at the root, for a slice, and after a split.
+const ROOT_STEPS: u32 = 60;
+const SLICE_STEPS: u32 = 140;
+const SPLIT_STEPS: u32 = 40;
+/// Sets a zone's short list may hold.
+const LONGEST_LIST: usize = 20_000;
+/// Sets of each zone that a beam and a split look at.
+const SAMPLE: usize = 300;
+/// Prefixes a beam keeps.
+const BEAM: usize = 40;
+/// Splits of each sort that are probed, and the steps of a probe.
+const SPLITS_OF_A_SORT: usize = 3;
+const PROBE_STEPS: u32 = 10;
+/// Annealings, and the moves of each.
+const ANNEALS: u32 = 3;
+const MOVES: u32 = 30_000;
+/// Steps a join may take before the scope is split instead.
+const JOIN_STEPS: u64 = 8_000_000;
+
+/// The best list of a model, as far as `watch` lets the search go.
+pub(in crate::select) fn search(model: &Model, goal: &Goal, watch: &mut Watch) -> Found {
+    let mut run = Run {
+        model,
+        relaxation: Relaxation::new(model),
+        rows: Rows::new(model),
+        goal,
+        watch,
+        best: None,
+        nodes: 0,
+        open: BinaryHeap::new(),
+        doubted: false,
+        annealed: 0,
+        // With nothing to gain all bounds sit at the floor until they drop for good.
+        beyond: if goal.enough.is_some() { 100.0 } else { 0.5 },
+    };
+    if let Some(picks) = &goal.known
+        && let Some(value) = judged(model, picks, &run.rows.list)
+    {
+        run.best = Some((value, picks.clone()));
+    }
+    let flow = run.whole();
+    let finished = flow.is_continue() || run.has_enough();
+    let bound = match (&run.best, finished) {
+        (Some((value, _)), true) => *value,
+        _ => run.open.peek().map_or(i64::MAX, |n| n.bound.div_euclid(UNIT)),
+    };
+    Found { best: run.best, bound, nodes: run.nodes, finished }
+}
+
+/// A scope waiting for work.
+struct Node {
+    bound: i64,
+    /// Later nodes first among equal bounds: it keeps the search deep and the heap small.
+    number: u64,
+    scope: Scope,
+    prices: Rc<Prices>,
+    /// Whether its prices are its own or still its parent's.
+    priced: bool,
+    depth: u32,
+}
+
+impl PartialEq for Node {
+    fn eq(&self, other: &Self) -> bool {
+        (self.bound, self.number) == (other.bound, other.number)
+    }
+}
+impl Eq for Node {}
+impl PartialOrd for Node {
+    fn partial_cmp(&self, other: &Self) -> Option<std::cmp::Ordering> {
+        Some(self.cmp(other))
+    }
+}
+impl Ord for Node {
+    fn cmp(&self, other: &Self) -> std::cmp::Ordering {
+        (self.bound, self.number).cmp(&(other.bound, other.number))
+    }
+}
+
+struct Run<'m, 'w, 'f> {
+    model: &'m Model,
+    relaxation: Relaxation<'m>,
+    rows: Rows,
+    goal: &'m Goal,
+    watch: &'w mut Watch<'f>,
+    best: Option<(i64, Picks)>,
+    nodes: u64,
+    open: BinaryHeap<Node>,
+    /// Whether it was already asked if there is any list at all.
+    doubted: bool,
+    annealed: u32,
+    /// How far below the floor ascents aim, in points.
+    beyond: f64,
+}
+
+impl Run<'_, '_, '_> {
+    /// What a list must be worth to matter, in units.
+    fn floor(&self) -> Option<i64> {
+        let better = self.best.as_ref().map(|(value, _)| value + self.model.grain);
+        better.max(self.goal.floor).map(|floor| floor * UNIT)
+    }
+
+    fn has_enough(&self) -> bool {
+        let Some((value, _)) = &self.best else { return false };
+        self.goal.enough.is_some_and(|enough| *value >= enough)
+    }
+
+    fn closed(&self, bound: i64) -> bool {
+        self.floor().is_some_and(|floor| bound < floor)
+    }
+
+    fn report(&mut self, bound: i64) -> ControlFlow<()> {
+        if self.has_enough() {
+            return ControlFlow::Break(());
+        }
+        let bound = self.open.peek().map_or(bound, |n| n.bound.max(bound)).div_euclid(UNIT);
+        (self.watch)(&Progress { value: self.best.as_ref().map(|b| b.0), bound, nodes: self.nodes })
+    }
+
+    fn whole(&mut self) -> ControlFlow<()> {
+        self.root()?;
+        self.work()
+    }
+
+    /// Prices the whole problem and opens one node for each slice.
+    fn root(&mut self) -> ControlFlow<()> {
+        let Some(scope) = Scope::whole(self.model) else { return ControlFlow::Continue(()) };
+        let start = self.relaxation.layout.start(self.model);
+        let effort = Effort { steps: ROOT_STEPS, floor: self.floor(), beyond: self.beyond };
+        let Some(root) = ascend(&mut self.relaxation, &scope, &mut self.rows, &start, effort) else {
+            return ControlFlow::Continue(());
+        };
+        let prices = Rc::new(root.prices);
+        for (&slice, &bound) in scope.slices.iter().zip(&root.by_slice) {
+            let scope = Scope { zones: scope.zones.clone(), slices: vec![slice] };
+            self.push(Node { bound, number: 0, scope, prices: prices.clone(), priced: false, depth: 0 });
+        }
+        ControlFlow::Continue(())
+    }
+
+    fn push(&mut self, mut node: Node) {
+        if !self.closed(node.bound) {
+            self.nodes += 1;
+            node.number = self.nodes;
+            self.open.push(node);
+        }
+    }
+
+    fn work(&mut self) -> ControlFlow<()> {
+        while let Some(node) = self.open.pop() {
+            if self.closed(node.bound) {
+                self.open.clear();
+                break;
+            }
+            let bound = node.bound;
+            let flow = match self.report(bound) {
+                ControlFlow::Continue(()) if node.priced => self.settle(&node),
+                ControlFlow::Continue(()) => self.price(node),
+                ControlFlow::Break(()) => ControlFlow::Break(()),
+            };
+            if flow.is_break() {
+                // The node is unfinished business: its bound must stay in the books.
+                if self.open.peek().is_none_or(|n| n.bound < bound) {
+                    self.open.push(Node {
+                        bound,
+                        number: 0,
+                        scope: Scope { zones: Vec::new(), slices: Vec::new() },
+                        prices: Rc::new(Prices::default()),
+                        priced: true,
+                        depth: 0,
+                    });
+                }
+                return flow;
+            }
+        }
+        ControlFlow::Continue(())
+    }
+
+    /// Gives a node prices of its own, and looks for a list where none is known or few were tried.
+    fn price(&mut self, mut node: Node) -> ControlFlow<()> {
+        let steps = if node.depth == 0 { SLICE_STEPS } else { SPLIT_STEPS };
+        let effort = Effort { steps, floor: self.floor(), beyond: self.beyond };
+        let ascended = ascend(&mut self.relaxation, &node.scope, &mut self.rows, &node.prices, effort);
+        let Some(ascended) = ascended else { return ControlFlow::Continue(()) };
+        node.bound = node.bound.min(ascended.evaluation.bound);
+        node.prices = Rc::new(ascended.prices);
+        node.priced = true;
+        if self.closed(node.bound) {
+            return ControlFlow::Continue(());
+        }
+        if node.depth < 3 {
+            self.try_beam(&node);
+        }
+        if self.floor().is_none() {
+            self.try_anneal(&node);
+        }
+        self.push(node);
+        if self.best.is_none() && self.goal.floor.is_none() {
+            return self.doubt();
+        }
+        ControlFlow::Continue(())
+    }
+
+    fn try_beam(&mut self, node: &Node) {
+        self.relaxation.price(&node.scope, &node.prices, &self.rows.list);
+        let lists: Vec<Vec<Subset>> = (0..self.model.zones.len())
+            .map(|zone| shortlist::best_few(&self.relaxation, &node.scope, zone, SAMPLE))
+            .collect();
+        let slice = node.scope.slices[0];
+        let board = Board::new(&self.relaxation, &node.scope, &node.prices, &self.rows, &lists, slice);
+        let Some((value, picks)) = beam::beam(&board, &self.rows.list, BEAM) else { return };
+        let better =
+            polish::polish(&self.relaxation, &whole_zones(self.model), &self.rows.list, value, picks);
+        self.take(better.0, better.1);
+    }
+
+    /// Anneals, up to a number of times; whether that gave a better list.
+    fn try_anneal(&mut self, node: &Node) -> bool {
+        if self.annealed == ANNEALS {
+            return false;
+        }
+        self.annealed += 1;
+        self.relaxation.price(&node.scope, &node.prices, &self.rows.list);
+        let orders: Vec<Vec<u16>> = self.relaxation.priced.iter().map(|p| p.order().to_vec()).collect();
+        let scope = whole_zones(self.model);
+        let rows = &self.model.rows;
+        let found =
+            anneal::anneal(self.model, &scope, rows, &node.prices, &orders, MOVES, u64::from(self.annealed));
+        let Some((value, picks)) = found else { return false };
+        let (value, picks) = polish::polish(&self.relaxation, &scope, &self.rows.list, value, picks);
+        self.take(value, picks)
+    }
+
+    fn take(&mut self, value: i64, picks: Picks) -> bool {
+        let better = self.best.as_ref().is_none_or(|(best, _)| value > *best);
+        if better {
+            self.best = Some((value, picks));
+        }
+        better
+    }
+
+    /// Asks once whether there is any list: the bound alone may sink for ever if there is none.
+    fn doubt(&mut self) -> ControlFlow<()> {
+        if std::mem::replace(&mut self.doubted, true) {
+            return ControlFlow::Continue(());
+        }
+        let (thrifty, enough) = self.model.thrifty();
+        let goal = Goal { floor: Some(enough), enough: Some(enough), known: None };
+        let before = self.nodes;
+        let found = search(&thrifty, &goal, &mut |progress| {
+            (self.watch)(&Progress { value: None, bound: i64::MAX, nodes: before + progress.nodes })
+        });
+        self.nodes += found.nodes;
+        match found.best {
+            Some((_, picks)) => {
+                let value = judged(self.model, &picks, &self.rows.list);
+                if let Some(value) = value {
+                    let scope = whole_zones(self.model);
+                    let (value, picks) =
+                        polish::polish(&self.relaxation, &scope, &self.rows.list, value, picks);
+                    self.take(value, picks);
+                }
+                ControlFlow::Continue(())
+            }
+            None if found.finished => {
+                self.open.clear();
+                ControlFlow::Continue(())
+            }
+            None => ControlFlow::Break(()),
+        }
+    }
+
+    /// Closes a node by joining short lists, or splits it.
+    fn settle(&mut self, node: &Node) -> ControlFlow<()> {
+        let rows = self.rows.list.clone();
+        let Some(evaluation) = self.relaxation.evaluate(&node.scope, &node.prices, &rows, None) else {
+            return ControlFlow::Continue(());
+        };
+        let tops: Vec<i64> = evaluation.sets.iter().map(|s| s.value).collect();
+        let dual = evaluation.bound;
+        loop {
+            if self.closed(dual) {
+                return ControlFlow::Continue(());
+            }
+            match self.join_within(node, &tops, dual)? {
+                Some(End::Finished) => return ControlFlow::Continue(()),
+                Some(End::Stopped) => return ControlFlow::Break(()),
+                Some(End::Spent) | None => {}
+            }
+            if !self.try_anneal(node) {
+                break;
+            }
+            // Annealing priced the zones anew, at the same prices.
+        }
+        self.relaxation.price(&node.scope, &node.prices, &self.rows.list);
+        let samples: Vec<Sample> = (0..tops.len())
+            .map(|zone| {
+                let sets = shortlist::best_few(&self.relaxation, &node.scope, zone, SAMPLE);
+                let worst = sets.iter().map(|s| s.value).min().unwrap_or(tops[zone]);
+                let reach = if sets.len() < SAMPLE { i64::MAX / 8 } else { tops[zone] - worst };
+                Sample { best: tops[zone], reach, sets }
+            })
+            .collect();
+        let gap = self.floor().map_or(dual / 20, |floor| dual - floor);
+        let splits =
+            split::promising(&self.relaxation, &node.scope, &node.prices, &samples, gap, SPLITS_OF_A_SORT);
+        for child in self.probe(node, &splits) {
+            self.push(child);
+        }
+        ControlFlow::Continue(())
+    }
+
+    /// The halves of the split that lowers the bound most, each priced for a few steps.
+    fn probe(&mut self, node: &Node, splits: &[Split]) -> Vec<Node> {
+        let mut best: Option<((i64, i64), Vec<Node>)> = None;
+        for &split in splits {
+            let effort = Effort { steps: PROBE_STEPS, floor: self.floor(), beyond: self.beyond };
+            let mut drops = Vec::new();
+            let mut children = Vec::new();
+            for scope in split::halves(self.model, &node.scope, split) {
+                let up = ascend(&mut self.relaxation, &scope, &mut self.rows, &node.prices, effort);
+                let Some(up) = up else { continue };
+                let bound = up.evaluation.bound.min(node.bound);
+                if self.closed(bound) {
+                    continue;
+                }
+                drops.push(node.bound - bound);
+                let prices = Rc::new(up.prices);
+                let depth = node.depth + 1;
+                children.push(Node { bound, number: 0, scope, prices, priced: false, depth });
+            }
+            drops.resize(2, i64::MAX / 8);
+            let score = (drops[0].min(drops[1]), drops[0].max(drops[1]));
+            if best.as_ref().is_none_or(|(s, _)| score > *s) {
+                best = Some((score, children));
+            }
+            if score.0 == i64::MAX / 8 {
+                break;
+            }
+        }
+        best.map_or_else(Vec::new, |(_, children)| children)
+    }
+
+    /// Joins all sets that fit between a node's bound and the floor; `None` when they are too many.
+    fn join_within(&mut self, node: &Node, tops: &[i64], bound: i64) -> ControlFlow<(), Option<End>> {
+        let Some(floor) = self.floor() else { return ControlFlow::Continue(None) };
+        let gap = bound - floor;
+        let mut lists = Vec::with_capacity(tops.len());
+        for (zone, &top) in tops.iter().enumerate() {
+            match shortlist::within(&self.relaxation, &node.scope, zone, top, gap, LONGEST_LIST) {
+                Some(list) => lists.push(list),
+                None => return ControlFlow::Continue(None),
+            }
+        }
+        let slice = node.scope.slices[0];
+        let board = Board::new(&self.relaxation, &node.scope, &node.prices, &self.rows, &lists, slice);
+        let (model, rows) = (self.model, &self.rows.list);
+        let (best, goal, watch, nodes) = (&mut self.best, self.goal, &mut *self.watch, self.nodes);
+        let bound = self.open.peek().map_or(node.bound, |n| n.bound.max(node.bound)).div_euclid(UNIT);
+        let shown = best.as_ref().map(|b| b.0);
+        let mut search = Search {
+            floor,
+            steps: 0,
+            allowance: JOIN_STEPS,
+            accept: &mut |picks| {
+                if let Some(value) = judged(model, picks, rows)
+                    && best.as_ref().is_none_or(|(b, _)| value > *b)
+                {
+                    *best = Some((value, picks.to_vec()));
+                    if goal.enough.is_some_and(|enough| value >= enough) {
+                        return None;
+                    }
+                }
+                let better = best.as_ref().map(|(value, _)| value + model.grain);
+                Some(better.max(goal.floor).map_or(floor, |f| f * UNIT))
+            },
+            tick: &mut |steps| {
+                let progress = Progress { value: shown, bound, nodes: nodes + steps / 64 };
+                watch(&progress).is_continue()
+            },
+        };
+        let end = board.run(&board.start(), &mut search);
+        let steps = search.steps;
+        self.nodes += steps / 64;
+        ControlFlow::Continue(Some(end))
+    }
+}
+
+/// Every zone as the model has it: a better list may lie anywhere.
+fn whole_zones(model: &Model) -> Scope {
+    Scope::whole(model).unwrap_or_else(|| Scope { zones: Vec::new(), slices: Vec::new() })
+}
