@@ -6,6 +6,7 @@ mod cli;
 mod fill;
 mod find;
 mod library;
+mod names;
 mod program;
 mod readme;
 mod rooms;

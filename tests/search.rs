@@ -3,11 +3,13 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use quillwort::catalogue::{Catalogue, Plant, SHIPPED, read_catalogue};
+use quillwort::catalogue::{Catalogue, LegalEntry, LegalStanding, Plant, SHIPPED, read_catalogue};
 use quillwort::diagnostic::Document;
-use quillwort::search::{self, Facet, Index, Query, Ranges, Results, SearchError, Span};
+use quillwort::search::{self, Areas, Facet, Index, Query, Ranges, Results, SearchError, Span};
 use quillwort::units::{GeneralHardness, Length, Temperature};
 use tempfile::TempDir;
+
+use crate::rows::rows;
 
 struct Shipped {
     catalogue: Catalogue,
@@ -167,6 +169,52 @@ fn a_range_is_met_by_the_range_a_plant_grows_in() {
     let found = ask(&Query { ranges: hard, limit: 1000, ..Query::default() });
     let bears = |p: &Plant| f64::midpoint(p.gh.opt_max().dgh(), p.gh.abs_max().dgh()) >= 20.0;
     assert_eq!(sorted(&found), expected(bears));
+}
+
+#[test]
+fn laws_are_counted_and_kept_out_by_place() {
+    let law = |p: &Plant, rule: &dyn Fn(&LegalEntry) -> bool| {
+        let entries = SHIPPED_INDEX.catalogue.legal.iter();
+        entries.into_iter().any(|l| l.taxon == p.id && l.standing == LegalStanding::Law && rule(l))
+    };
+    let listed = ask(&with(Facet::Law, &["EU"]));
+    assert_eq!(sorted(&listed), expected(|p| law(p, &|l| l.jurisdiction == "EU")));
+    assert!(listed.total > 0);
+    for place in ["EU", "DE", "US", "US-CA", "AU-NSW", "NZ", "GB-ENG"] {
+        let query = Query { not_listed_in: vec![place.to_owned()], limit: 1000, ..Query::default() };
+        assert_eq!(sorted(&ask(&query)), expected(|p| !law(p, &|l| l.touches(place))), "{place}");
+    }
+    for code in &ask(&Query::default()).facets[&Facet::Law] {
+        let counted = expected(|p| law(p, &|l| l.jurisdiction == code.value)).len() as u64;
+        assert_eq!(code.count, counted, "{}", code.value);
+    }
+}
+
+#[test]
+fn areas_are_those_of_the_standard() {
+    let areas = Areas::read();
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/data/wgsrpd.csv");
+    let mut table = csv::Reader::from_path(path).expect("table is readable");
+    for record in table.records() {
+        let record = record.expect("row is RFC 4180");
+        let (level, code, name) = (&record[0], &record[1], &record[2]);
+        assert_eq!(areas.name(code), Some(name));
+        let by_code = areas.find(code).expect("a code is found");
+        assert_eq!(by_code.wider, level == "3" && by_code.name != name && by_code.codes != ["21"], "{code}");
+        let by_name = areas.find(name).unwrap_or_else(|| panic!("{name}"));
+        if level != "3" {
+            assert_eq!((by_name.codes.as_slice(), by_name.name.as_str()), (&[code.to_owned()][..], name));
+        }
+    }
+    for row in rows("wgsrpd_level2") {
+        assert_eq!(areas.name(row.text("code")), Some(row.text("name")), "{row}");
+    }
+    assert_eq!(
+        areas.find("Southeast Asia").map(|a| a.codes),
+        Some(["41", "42", "43"].map(str::to_owned).into())
+    );
+    assert_eq!(areas.find("Atlantis"), None);
+    assert!(areas.near("Malasia").contains(&"Malesia".to_owned()));
 }
 
 #[test]

@@ -14,7 +14,7 @@ use super::schema::{
     WRITTEN,
 };
 use super::{Facet, SearchError, facet, fold, tags};
-use crate::catalogue::{Catalogue, LegalEntry, Name, NameKind, Plant, TaxonId};
+use crate::catalogue::{Catalogue, LegalEntry, Name, NameKind, Offered, Plant, TaxonId};
 
 /// Memory for the tables of terms, in bytes; the catalogue needs a small part of it.
 const MEMORY: usize = 32 << 20;
@@ -98,12 +98,16 @@ impl Draft<'_> {
         let mut whole = vec![fold::compact(&fold::words(&accepted)), plant.id.0.replace('-', "")];
         whole.push(fold::compact(&fold::words(&plant.vernacular)));
         let mut written = vec![accepted];
-        let popular = names.iter().filter(|n| matches!(n.kind, NameKind::Vernacular | NameKind::Trade));
-        self.doc.add_u64(schema::field(self.schema, RENOWN), popular.count() as u64);
+        self.doc.add_u64(schema::field(self.schema, RENOWN), renown(plant, names));
         for name in names {
             let words = fold::words(&name.name);
             whole.push(fold::compact(&words));
             whole.push(words.iter().map(|w| fold::stem(w)).collect());
+            if let (NameKind::Accepted | NameKind::Synonym, [genus, epithets @ ..]) = (name.kind, &words[..])
+            {
+                // `C. wendtii`; the genus is a letter or longer.
+                whole.push(genus.chars().take(1).chain(epithets.concat().chars()).collect());
+            }
             match name.kind {
                 NameKind::Accepted => continue,
                 NameKind::Synonym | NameKind::Trade => self.words(ALIAS.name, &name.name),
@@ -146,6 +150,18 @@ impl Draft<'_> {
             }
         }
     }
+}
+
+/// How well known a taxon is: how often it is offered, and how many names people have for it.
+fn renown(plant: &Plant, names: &[&Name]) -> u64 {
+    let offered = match plant.offered {
+        Offered::Often => 30,
+        Offered::Sometimes => 12,
+        Offered::Seldom => 3,
+        Offered::Wild => 0,
+    };
+    let popular = names.iter().filter(|n| matches!(n.kind, NameKind::Vernacular | NameKind::Trade));
+    offered + popular.count() as u64
 }
 
 /// The traits in words, so that a word no phrase knows still finds them.

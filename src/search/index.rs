@@ -22,8 +22,9 @@ use super::{Areas, Facet, FacetCount, Hit, Query, Results, SearchError, fold};
 use crate::catalogue::{TaxonId, covers};
 use crate::diagnostic::nearest;
 
-/// What being well known adds to a score: a taxon with twenty names gains as much as half a
-/// trait, so that of those that answer equally well the ones in everyone's hands come first.
+/// What being well known adds to a score, times the logarithm of the points: the best known
+/// gain as much as half a trait, so that of those that answer equally well the ones in
+/// everyone's hands come first.
 const RENOWN_WEIGHT: f32 = 3.0;
 
 /// An open index. Read only; nothing in it changes while it is open.
@@ -79,8 +80,8 @@ impl Index {
         let top = top.tweak_score(|segment: &SegmentReader| {
             let renown = segment.fast_fields().u64(RENOWN).ok();
             move |doc: DocId, score: Score| {
-                let names = renown.as_ref().and_then(|r| r.first(doc)).unwrap_or(0);
-                score + RENOWN_WEIGHT * libm::log1pf(names as f32)
+                let points = renown.as_ref().and_then(|r| r.first(doc)).unwrap_or(0);
+                score + RENOWN_WEIGHT * libm::log1pf(points as f32)
             }
         });
         let (mut found, counts) = self.searcher.search(asked, &(top, CountFacets))?;

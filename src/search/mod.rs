@@ -28,4 +28,4 @@ pub use query::{FacetCount, Hit, Query, Ranges, Results, Span};
 
 /// The version of the index: part of the library's key. Raise it with any change to what is
 /// indexed or how (schema, folding, tags, bands).
-pub const INDEX_VERSION: u32 = 1;
+pub const INDEX_VERSION: u32 = 2;

@@ -21,7 +21,7 @@ const TABLE: &[Row] = &[
     (&["epiphyte", "epiphytic", "on wood", "on driftwood", "on rock", "on stone", "driftwood", "wood",
        "rock", "stone", "attach", "attached", "hardscape", "tie on", "no substrate", "without substrate",
        "bare bottom"],
-        &[("placement:epiphyte", 1.0), ("footing:hardscape", 0.8)]),
+        &[("tag:clings", 1.0), ("placement:epiphyte", 0.9), ("footing:hardscape", 0.7)]),
     (&["floating", "floater", "floating plant", "surface", "surface plant", "afloat"],
         &[("growthForm:floater", 1.0), ("placement:floating", 0.9)]),
     (&["drifting"], &[("footing:drifting", 1.0)]),

@@ -47,7 +47,7 @@ pub(super) const WRITTEN: &str = "written";
 /// One bit for each value of the closed facets.
 pub(super) const BITS: &str = "bits";
 
-/// How many names people have for the taxon, synonyms left out.
+/// How well known the taxon is, in points.
 pub(super) const RENOWN: &str = "renown";
 
 /// A numeric property of a plant: the range in which it grows, in the unit of the name.
@@ -108,9 +108,12 @@ pub(super) fn facet_term(facet: Facet, value: &str) -> String {
 
 pub(super) fn schema() -> Schema {
     let mut schema = Schema::builder();
+    // Neither how often a word stands in a field nor how long the field is says anything
+    // here: a taxon with many synonyms is no worse an answer.
     let words = TextFieldIndexing::default()
         .set_tokenizer("whitespace")
-        .set_index_option(IndexRecordOption::WithFreqs);
+        .set_fieldnorms(false)
+        .set_index_option(IndexRecordOption::Basic);
     for field in TEXT {
         schema.add_text_field(field.name, TextOptions::default().set_indexing_options(words.clone()));
     }

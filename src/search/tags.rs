@@ -44,10 +44,15 @@ pub(super) fn tags(plant: &Plant) -> Vec<&'static str> {
         ("in air", plant.emersed != Emersed::No),
         ("harmless", plant.hazards == [Hazard::NoneKnown]),
         ("long between trims", plant.trim_every_weeks >= 8),
-        ("attached", plant.footings.contains(&Footing::Hardscape)),
-        ("afloat", plant.footings.iter().any(|f| matches!(f, Footing::Surface | Footing::Drifting))),
+        ("clings", attached(plant)),
     ];
     tags.into_iter().filter(|(_, holds)| *holds).map(|(tag, _)| tag).collect()
+}
+
+/// At home on wood and rock, not merely able to lie there.
+fn attached(plant: &Plant) -> bool {
+    let drifts = |f: &Footing| matches!(f, Footing::Surface | Footing::Drifting);
+    plant.footings.contains(&Footing::Hardscape) && !plant.footings.iter().any(drifts)
 }
 
 /// Low, spreading, at home in the front: covers the bed rather than standing on it. Those

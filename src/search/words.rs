@@ -17,7 +17,7 @@ use super::schema::{self, NAMES, TERMS, TEXT, TextField, WHOLE};
 #[rustfmt::skip]
 const EMPTY: &[&str] = &[
     "a", "an", "and", "any", "aquarium", "aquatic", "are", "be", "best", "but", "can", "do", "for", "from",
-    "give", "good", "i", "in", "is", "it", "like", "likes", "live", "me", "my", "need", "needs", "nice", "of",
+    "give", "good", "i", "in", "is", "it", "like", "likes", "live", "me", "my", "native", "need", "needs", "nice", "of",
     "on", "or", "plant", "plants", "please", "show", "some", "species", "tank", "tanks", "that", "the", "to",
     "want", "what", "which", "with",
 ];
@@ -25,6 +25,8 @@ const EMPTY: &[&str] = &[
 /// What a trait phrase that is fully answered adds to a score; of the order of a word found
 /// in a vernacular name.
 const TRAIT: f32 = 20.0;
+/// What it adds when the words of a trait phrase stand in a name.
+const IN_NAME: f32 = 3.0;
 /// What a query that is a whole name adds: more than any words can.
 const WHOLE_NAME: f32 = 1000.0;
 /// What a name of several words adds when more is asked beside it.
@@ -136,8 +138,8 @@ impl Reader<'_> {
             let stem = fold::stem(word);
             in_names.push((Occur::Must, self.dictionary.exact(&stem, &NAMES)?.unwrap_or_else(nothing)));
         }
-        let in_names: Box<dyn Query> = Box::new(BooleanQuery::new(in_names));
-        Ok(any(vec![traits, in_names]))
+        let in_names = constant(Box::new(BooleanQuery::new(in_names)), IN_NAME);
+        Ok(most(vec![traits, in_names]))
     }
 
     /// Two words that names write as one: `hair grass`.
@@ -209,7 +211,7 @@ impl Dictionary<'_> {
         for field in fields {
             let term = self.term_of(field.name, stem);
             if self.searcher.doc_freq(&term)? > 0 {
-                let query = TermQuery::new(term, IndexRecordOption::WithFreqs);
+                let query = TermQuery::new(term, IndexRecordOption::Basic);
                 found.push(Box::new(BoostQuery::new(Box::new(query), field.weight)));
             }
         }
@@ -292,7 +294,7 @@ impl Dictionary<'_> {
 
     fn weighted(&self, words: Vec<(String, TextField)>, share: f32) -> Vec<Box<dyn Query>> {
         let query = |(word, field): (String, TextField)| -> Box<dyn Query> {
-            let query = TermQuery::new(self.term_of(field.name, &word), IndexRecordOption::WithFreqs);
+            let query = TermQuery::new(self.term_of(field.name, &word), IndexRecordOption::Basic);
             Box::new(BoostQuery::new(Box::new(query), field.weight * share))
         };
         words.into_iter().map(query).collect()
@@ -313,7 +315,11 @@ pub(super) fn any(queries: Vec<Box<dyn Query>>) -> Box<dyn Query> {
 }
 
 /// Any of the queries; the best score counts, the others a little.
+fn most(queries: Vec<Box<dyn Query>>) -> Box<dyn Query> {
+    Box::new(DisjunctionMaxQuery::with_tie_breaker(queries, TIE))
+}
+
+/// As [`most`]; `None` of no queries.
 fn best(queries: Vec<Box<dyn Query>>) -> Option<Box<dyn Query>> {
-    (!queries.is_empty())
-        .then(|| Box::new(DisjunctionMaxQuery::with_tie_breaker(queries, TIE)) as Box<dyn Query>)
+    (!queries.is_empty()).then(|| most(queries))
 }

@@ -107,9 +107,19 @@ impl Resolver {
         let accepted = of(NameKind::Accepted);
         let called = self.all(|e| e.compact == *word);
         let certain = !called.is_empty() || (!accepted.is_empty() && MONOTYPIC.contains(&word.as_str()));
-        let mut found = if accepted.is_empty() { of(NameKind::Synonym) } else { accepted };
+        let current = !accepted.is_empty();
+        let mut found = if current { accepted } else { of(NameKind::Synonym) };
         if found.is_empty() {
             return None;
+        }
+        // What people call so, if it was in the genus once, goes before a genus given up.
+        let own = |i: &usize| {
+            let taxon = self.entries[*i].taxon;
+            self.entries[*i].kind == NameKind::Vernacular
+                && found.iter().any(|f| self.entries[*f].taxon == taxon)
+        };
+        if !current && called.iter().any(own) {
+            found = called.iter().copied().filter(own).collect();
         }
         found.extend(called);
         if certain {

@@ -192,7 +192,12 @@ fn sound(word: &str) -> String {
 
 /// Whether two words are one but for typos, with or without their plural endings.
 fn like(a: &str, b: &str) -> bool {
-    let near = |a: &str, b: &str| strsim::osa_distance(a, b) <= allowed_in_word(a.len().min(b.len()));
+    let near = |a: &str, b: &str| {
+        let (short, long) = (a.len().min(b.len()), a.len().max(b.len()));
+        // A word of four letters may lose one.
+        let letters = if (short, long) == (3, 4) { long } else { short };
+        strsim::osa_distance(a, b) <= allowed_in_word(letters)
+    };
     near(a, b) || near(&fold::stem(a), &fold::stem(b))
 }
 
