@@ -168,9 +168,18 @@ pub(super) struct TankArgs {
 pub(super) struct CheckArgs {
     /// The tank file
     pub tank: PathBuf,
-    /// Plants, or files with one name a line, or `-` for stdin
-    #[arg(required = true, value_name = "WISHES")]
+    /// Plants, or files with one name a line (`#` begins a comment), or `-` for stdin
+    #[arg(required_unless_present = "explain", value_name = "WISHES")]
     pub wishes: Vec<String>,
+    /// Show the full reasoning about one plant: every number and where it comes from
+    #[arg(long, value_name = "NAME")]
+    pub explain: Option<String>,
+    /// Write a chart of every plant's envelopes against the tank
+    #[arg(long, value_name = "FILE")]
+    pub svg: Option<PathBuf>,
+    /// Add every number the verdicts were computed from to the JSON
+    #[arg(long)]
+    pub inputs: bool,
 }
 
 #[derive(Debug, Args)]

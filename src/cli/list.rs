@@ -41,7 +41,7 @@ pub(super) fn read_lists(arguments: &[String], names: &Names) -> Result<Vec<List
             written.push(Written { name: argument.trim().to_owned(), place: None });
         }
     }
-    if written.is_empty() {
+    if written.is_empty() && !arguments.is_empty() {
         return Err(Finding::error("the list names no plant").expected("one name a line").into());
     }
     resolve(written, names)

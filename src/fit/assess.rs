@@ -173,13 +173,21 @@ pub(super) fn set_fixed(plant: &Plant, zone: &ZoneConditions, factors: &mut [f64
     }
 }
 
-/// Bed depth: 1 from the depth the plant needs, 0 at a third of it (our rule).
+/// The bed a plant wants: none suits it at the first depth, it suits from the second, which is
+/// three times as deep (our rule).
+pub fn bed_wanted(plant: &Plant) -> [Length; 2] {
+    let full = plant.bed_depth_min;
+    [Length::from_m(full.m() / 3.0), full]
+}
+
+/// Bed depth by [`bed_wanted`].
 fn bed_depth(plant: &Plant, zone: &ZoneConditions) -> f64 {
-    let need = plant.bed_depth_min.base();
-    if need <= 0.0 {
+    let [none, full] = bed_wanted(plant).map(Length::m);
+    if full <= 0.0 {
         return 1.0;
     }
-    ((zone.bed_depth.base() / need - 1.0 / 3.0) * 1.5).clamp(0.0, 1.0)
+    let far = f64::INFINITY;
+    trapezoid([none, full, far, far], zone.bed_depth.m())
 }
 
 fn feeding(plant: &Plant, bed: BedKind) -> f64 {
@@ -214,8 +222,8 @@ pub(super) fn light_trapezoid(plant: &Plant) -> [f64; 4] {
     plant.light.values().map(|p| reference_dli(p).base())
 }
 
-/// The level of light at which the plant is judged here.
-pub(super) fn level_for<'a>(plant: &Plant, zone: &'a ZoneConditions) -> Option<&'a LightLevel> {
+/// The level of light at which the plant is judged here: see [`ZoneConditions::light_at`].
+pub fn level_for<'a>(plant: &Plant, zone: &'a ZoneConditions) -> Option<&'a LightLevel> {
     let stands = Length::from_m(plant.height.hi().base().min(zone.tallest.base()));
     zone.light_at(stands)
 }

@@ -47,6 +47,19 @@ impl Water {
             bicarbonate_as_co2: Measured::new(bicarbonate(nominal).mid(), bicarbonate(&open)),
         }
     }
+
+    /// The water at its nominal values only, as if all were known exactly.
+    pub(super) fn nominal(spec: &TankSpec, carbon: &CarbonEstimate) -> Self {
+        let water = &spec.water;
+        Self {
+            temperature: Measured::exact(water.temperature.mid()),
+            ph: Measured::exact(water.ph.mid()),
+            gh: Measured::exact(water.gh.mid()),
+            kh: Measured::exact(water.kh.mid()),
+            co2: Measured::exact(carbon.course.photoperiod_mean.mid()),
+            bicarbonate_as_co2: Measured::exact(bicarbonate(carbon).mid()),
+        }
+    }
 }
 
 /// Bicarbonate as the CO2 that a user of it can make of it.

@@ -40,6 +40,13 @@ impl<Q: Quantity> Measured<Q> {
         self.range
     }
 
+    /// The measurement of a multiple.
+    #[must_use]
+    pub fn times(self, factor: f64) -> Self {
+        let by = |q: Q| Q::from_base(q.base() * factor);
+        Self { nominal: by(self.nominal), range: self.range.map_monotone(by) }
+    }
+
     /// The same measurement of a sum.
     #[must_use]
     pub fn plus(self, other: Self) -> Self {

@@ -1,7 +1,7 @@
 //! The reason behind a factor: the value here, the value from which the plant grows, and the
 //! room between them.
 
-use super::assess::{curve, level_for, light_trapezoid};
+use super::assess::{curve, factor_bounds, level_for, light_bounds, light_trapezoid};
 use super::height::room_wanted;
 use super::trapezoid::at_least;
 use super::{Factor, Verdict, ZoneConditions};
@@ -41,6 +41,37 @@ impl Reason {
             Edge::AtMost => self.limit - self.value,
         }
     }
+}
+
+/// A graded factor in full: the curve of the plant and the value that meets it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Graded {
+    /// 0 at and beyond the outer values, 1 between the inner ones; infinite where more does no
+    /// harm.
+    pub curve: [f64; 4],
+    /// The nominal value; for light, the zone's mean.
+    pub value: f64,
+    /// What the measurement leaves open.
+    pub range: (f64, f64),
+    /// Suitability at its least and at its greatest over the range; for light, of the zone.
+    pub suitability: (f64, f64),
+}
+
+/// A graded factor in full; `None` for the others, and where nothing can limit.
+pub fn graded(plant: &Plant, zone: &ZoneConditions, factor: Factor) -> Option<Graded> {
+    if factor == Factor::Light {
+        let mean = level_for(plant, zone)?.mean().base();
+        let (lo, hi) = zone.gain.range().ends();
+        return Some(Graded {
+            curve: light_trapezoid(plant),
+            value: mean * zone.gain.nominal().value(),
+            range: (mean * lo.value(), mean * hi.value()),
+            suitability: light_bounds(plant, zone, (1.0, 1.0)),
+        });
+    }
+    let (curve, value) = curve(plant, zone, factor)?;
+    let suitability = factor_bounds(plant, zone, factor);
+    Some(Graded { curve, value: value.nominal, range: value.range, suitability })
 }
 
 /// The numbers behind a factor; `None` for factors that are words (placement, footing,

@@ -14,5 +14,5 @@ pub mod water;
 mod zones;
 
 pub use layout::Ground;
-pub use model::{LitLamp, ModelError, TankModel, carbon_of, model};
-pub use zones::{ZoneLevel, ZoneModel};
+pub use model::{LitLamp, ModelError, TankModel, carbon_of, gas_of, model};
+pub use zones::{ZoneLevel, ZoneModel, level_map};

@@ -228,8 +228,9 @@ fn acids(spec: &TankSpec) -> Vec<AcidSource> {
     found
 }
 
-fn carbon_inputs<'a>(spec: &TankSpec, acids: &'a [AcidSource]) -> CarbonInputs<'a> {
-    let gas = match spec.gas.injection {
+/// The gas supply of a tank as the carbonate system takes it.
+pub fn gas_of(spec: &TankSpec) -> GasSupply {
+    match spec.gas.injection {
         Injection::None => GasSupply::None,
         Injection::Pressurised => GasSupply::Pressurised {
             target: spec.gas.target,
@@ -237,14 +238,17 @@ fn carbon_inputs<'a>(spec: &TankSpec, acids: &'a [AcidSource]) -> CarbonInputs<'
             pace: GasPace::default(),
         },
         Injection::Fermentation => GasSupply::Fermentation { target: spec.gas.target },
-    };
+    }
+}
+
+fn carbon_inputs<'a>(spec: &TankSpec, acids: &'a [AcidSource]) -> CarbonInputs<'a> {
     CarbonInputs {
         temperature: spec.water.temperature,
         kh: spec.water.kh,
         gh: spec.water.gh,
         ph: Some(spec.water.ph),
         air: Air::default(),
-        gas,
+        gas: gas_of(spec),
         acids,
         photoperiod: spec.light.hours,
     }

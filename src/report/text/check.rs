@@ -1,51 +1,77 @@
-//! A checked wish list as text: a table, worst first, then what is to be said of each.
+//! A checked wish list as text: a table, worst first, then what is to be said of each plant and
+//! of the list.
 
 use unicode_width::UnicodeWidthStr;
 
-use super::lines::{Page, quiet, strong};
+use super::lines::{Page, bullets, quiet, strong};
+use super::remedy;
 use super::tank::tank_head;
-use crate::report::view::{CertaintyView, CheckView, ConditionView, LimitView, WishView};
+use crate::report::view::{
+    CertaintyView, CheckView, ConditionView, LimitView, PatchView, SideView, WishView,
+};
+use crate::units::{Length, Quantity, UnitSystem};
 
-/// The whole report of `check`.
+/// The whole report of `check`; with an explanation asked for, that instead of the words on each.
 pub fn check(page: &mut Page, view: &CheckView) {
     tank_head(page, &view.tank);
     page.gap();
     page.heading(&summary(view));
-    for wish in &view.wishes {
-        page.line(&row(view, wish));
-    }
-    for wish in view.wishes.iter().filter(|w| worth_words(w)) {
+    table(page, view);
+    if let Some(explained) = &view.explained {
         page.gap();
-        explain(page, view, wish);
+        super::explain::explain(page, view, explained);
+    } else {
+        for wish in view.wishes.iter().filter(|w| worth_words(w)) {
+            page.gap();
+            words(page, view, wish);
+        }
+        page.gap();
+        super::group::group(page, &view.group);
     }
-    super::bullets(page, "Cautions", &view.cautions);
-    super::bullets(page, "Left out of the model", &view.left_out);
+    bullets(page, "Cautions", &view.cautions);
+    bullets(page, "Left out of the model", &view.left_out);
 }
 
 fn summary(view: &CheckView) -> String {
     let plants = |n: usize| if n == 1 { "1 plant".to_owned() } else { format!("{n} plants") };
-    match view.misfits {
-        0 => format!("All fit: {}", plants(view.wishes.len())),
-        n => format!("{n} of {} do not fit", plants(view.wishes.len())),
+    match (view.misfits, view.wishes.len()) {
+        (0, 1) => "It fits".to_owned(),
+        (0, all) => format!("All {} fit", plants(all)),
+        (_, 1) => "It does not fit".to_owned(),
+        (n, all) => format!("{n} of {} {} not fit", plants(all), if n == 1 { "does" } else { "do" }),
     }
 }
 
-const VERDICT: usize = 8;
-const NAME: usize = 30;
+/// The longest a zone's name gets in the table.
 const ZONE: usize = 14;
 
-/// `lingers  Rotala macrandra   back hedge   carbon 1.9, from 3.4 mg/L ?`
-fn row(view: &CheckView, wish: &WishView) -> String {
-    let judged = &wish.judged;
-    let verdict = if wish.barred { "barred" } else { &judged.verdict };
-    let doubt = if judged.certainty.sure { "" } else { " ?" };
-    let zone = &view.tank.zones[wish.zone].name;
-    let cells = [cell(verdict, VERDICT), strong(&cell(&judged.name, NAME)), cell(zone, ZONE)];
-    format!("  {}  {}{doubt}", cells.join(" "), short_limit(&judged.limiting))
+/// `lingers  Rotala macrandra   back hedge   carbon 1.9, wants 3.4  ?`
+fn table(page: &mut Page, view: &CheckView) {
+    let zone = |w: &WishView| view.tank.zones[w.zone].name.as_str();
+    let limits: Vec<String> = view.wishes.iter().map(|w| short_limit(&w.judged.limiting)).collect();
+    let widest = |widths: &mut dyn Iterator<Item = usize>| widths.max().unwrap_or(0);
+    let verdicts = 8;
+    let zones = widest(&mut view.wishes.iter().map(|w| zone(w).width())).min(ZONE);
+    let last = widest(&mut limits.iter().map(|l| l.width())) + 2;
+    let names = widest(&mut view.wishes.iter().map(|w| w.judged.name.width()));
+    let names = names.min(page.width().saturating_sub(2 + verdicts + 1 + 2 + zones + 2 + last)).max(12);
+    for (wish, limit) in view.wishes.iter().zip(&limits) {
+        let verdict = if wish.barred { "barred" } else { &wish.judged.verdict };
+        let doubt = if wish.judged.certainty.sure { "" } else { " ?" };
+        let name = strong(&cell(&wish.judged.name, names));
+        page.line(&format!(
+            "  {} {name}  {}  {limit}{doubt}",
+            cell(verdict, verdicts),
+            cell(zone(wish), zones)
+        ));
+    }
+    if view.wishes.iter().any(|w| !w.judged.certainty.sure) {
+        page.paragraph(&quiet("? the measurements leave more than one verdict open"), 2);
+    }
 }
 
 /// Text cut or filled to a width.
-fn cell(text: &str, width: usize) -> String {
+pub(super) fn cell(text: &str, width: usize) -> String {
     if text.width() <= width {
         return format!("{text}{}", " ".repeat(width - text.width()));
     }
@@ -60,7 +86,8 @@ fn cell(text: &str, width: usize) -> String {
     format!("{cut}{}", " ".repeat(width.saturating_sub(cut.width())))
 }
 
-fn short_limit(limit: &LimitView) -> String {
+/// "carbon 1.9 < 3.4": the value and on which side of the limit it is.
+pub(super) fn short_limit(limit: &LimitView) -> String {
     let (Some(value), Some(at)) = (limit.value, limit.limit) else { return limit.factor.clone() };
     let good = limit.margin.is_some_and(|m| m >= 0.0);
     let side = match (limit.edge.as_deref() == Some("at-least"), good) {
@@ -74,28 +101,87 @@ fn short_limit(limit: &LimitView) -> String {
 
 /// Whether there is more to say than the table does.
 fn worth_words(wish: &WishView) -> bool {
-    !wish.fits
-        || !wish.judged.certainty.sure
-        || !wish.judged.flags.is_empty()
-        || wish.judged.grows_share < 0.995
+    let judged = &wish.judged;
+    !wish.fits || !judged.certainty.sure || !judged.flags.is_empty() || wish.patch.is_some()
 }
 
-fn explain(page: &mut Page, view: &CheckView, wish: &WishView) {
+fn words(page: &mut Page, view: &CheckView, wish: &WishView) {
     let judged = &wish.judged;
     let zone = &view.tank.zones[wish.zone].name;
-    let left = format!("{} {} in “{zone}”", strong(&judged.name), judged.verdict);
-    page.line(&left);
-    let mut words = super::fill::limit_words(&judged.limiting);
-    if judged.grows_share < 0.995 && judged.grows_share > 0.0 {
-        words.push_str(&format!("; grows on {:.0} % of the zone", judged.grows_share * 100.0));
-    }
-    page.paragraph(&words, 2);
-    if !judged.certainty.sure {
-        page.paragraph(&certainty_words(&judged.certainty), 2);
-    }
+    let verdict = if wish.barred { "is barred by law" } else { &judged.verdict };
+    page.line(&format!("{} {verdict} ({zone})", strong(&judged.name)));
+    limits(page, view, wish);
     for flag in &judged.flags {
         page.hanging("! ", &quiet(flag), 2);
     }
+    for remedy in wish.remedies.iter().take(REMEDIES) {
+        remedy::remedy(page, remedy);
+    }
+    if let Some(together) = &wish.together {
+        remedy::together(page, together);
+    }
+    if !wish.fits && !wish.barred && wish.remedies.is_empty() && wish.together.is_none() {
+        page.paragraph("no change of light, gas or water helps", 2);
+    }
+    if !wish.substitutes.is_empty() {
+        remedy::substitutes(page, &wish.substitutes);
+    }
+}
+
+/// Remedies told of a plant in words; the others are in the JSON.
+const REMEDIES: usize = 3;
+
+fn limits(page: &mut Page, view: &CheckView, wish: &WishView) {
+    let judged = &wish.judged;
+    let mut text = if judged.limiting.factor == "placement" {
+        placement_words(view, wish)
+    } else {
+        super::fill::limit_words(&judged.limiting)
+    };
+    let others: Vec<&str> =
+        wish.short_of.iter().map(String::as_str).filter(|f| *f != judged.limiting.factor).collect();
+    if !others.is_empty() && judged.limiting.factor != "placement" {
+        text.push_str(&format!("; short of {} as well", others.join(", ")));
+    }
+    if judged.grows_share > 0.0 && judged.grows_share < 0.995 {
+        text.push_str(&format!("; grows on {:.0} % of the zone", judged.grows_share * 100.0));
+        if let Some(patch) = &wish.patch {
+            text.push_str(&format!(", {}", patch_words(patch, page.units)));
+        }
+    }
+    page.paragraph(&text, 2);
+    if !judged.certainty.sure {
+        page.paragraph(&certainty_words(&judged.certainty), 2);
+    }
+}
+
+/// "no zone of the tank is epiphyte: judged where it would stand best".
+fn placement_words(view: &CheckView, wish: &WishView) -> String {
+    let zone = &view.tank.zones[wish.zone];
+    let serves = wish.factors.iter().find(|f| f.factor == "placement").map(|f| f.words.as_str());
+    format!(
+        "no zone for it ({}): judged in {}, where it would stand best",
+        serves.and_then(|w| w.rsplit("; ").next()).unwrap_or_default(),
+        zone.name
+    )
+}
+
+/// "too dim left of 12 cm".
+fn patch_words(patch: &PatchView, units: UnitSystem) -> String {
+    let wrong = if patch.wrong == "too-dim" { "too dim" } else { "too bright" };
+    if patch.sides.is_empty() {
+        return format!("{wrong} in patches");
+    }
+    let side = |side: &SideView| {
+        let line = Length::from_cm(side.line_cm).show(units);
+        match side.side.as_str() {
+            "left-of" => format!("left of {line}"),
+            "right-of" => format!("right of {line}"),
+            "in-front-of" => format!("in front of {line} from the front glass"),
+            _ => format!("behind {line} from the front glass"),
+        }
+    };
+    format!("{wrong} {}", patch.sides.iter().map(side).collect::<Vec<_>>().join(" and "))
 }
 
 /// "depends on carbon: at 1.3 mg/L or more it grows".
@@ -103,18 +189,15 @@ pub(super) fn certainty_words(certainty: &CertaintyView) -> String {
     if certainty.sure {
         return "sure".to_owned();
     }
-    let Some(verdict) = &certainty.verdict else {
-        return format!("the measurements leave open whether it {} or {}", certainty.worst, certainty.best);
-    };
-    let names: Vec<&str> = certainty.conditions.iter().map(|c| c.measurement.as_str()).collect();
+    let open = || format!("the measurements leave open whether it {} or {}", certainty.worst, certainty.best);
+    let Some(verdict) = &certainty.verdict else { return open() };
+    let on: Vec<&str> = certainty.conditions.iter().map(|c| c.measurement.as_str()).collect();
     let values: Vec<String> = certainty.conditions.iter().map(condition_words).collect();
-    let and = |words: &[String]| words.join(" and ");
-    let on = and(&names.iter().map(|n| (*n).to_owned()).collect::<Vec<_>>());
     match certainty.conditions.len() {
-        0 => format!("the measurements leave open whether it {} or {}", certainty.worst, certainty.best),
-        1 if certainty.settles => format!("depends on {on}: {} it {verdict}", values[0]),
-        1 => format!("depends on {on}: {} it may {}", values[0], plain(verdict)),
-        _ => format!("depends on {on} together: {} it {verdict}", and(&values)),
+        0 => open(),
+        1 if certainty.settles => format!("depends on {}: {} it {verdict}", on[0], values[0]),
+        1 => format!("depends on {} and more: {} it may {}", on[0], values[0], plain(verdict)),
+        _ => format!("depends on {} together: {} it {verdict}", on.join(" and "), values.join(" and ")),
     }
 }
 

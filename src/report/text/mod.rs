@@ -4,9 +4,12 @@
 
 mod catalogue;
 mod check;
+mod explain;
 mod fill;
 mod find;
+mod group;
 mod lines;
+mod remedy;
 mod show;
 mod tank;
 mod tank_map;

@@ -6,9 +6,13 @@
 mod catalogue;
 mod cautions;
 mod check;
+mod factors;
 mod fill;
 mod find;
+mod group;
+mod inputs;
 mod judged;
+mod remedy;
 mod show;
 mod tank;
 mod tank_carbon;
@@ -17,10 +21,19 @@ mod tank_report;
 
 pub use catalogue::{CatalogueView, TraitView, catalogue_view};
 pub use cautions::{cautions, left_out};
-pub use check::{CheckView, WishView};
+pub use check::{CheckView, ElsewhereView, PatchView, SideView, WishView, elsewhere, patch_view};
+pub use factors::{ExplainView, ExplainedFactorView, FactorView, explain_view, factors};
 pub use fill::{FillView, PickView, ProofView, RunnerView, TotalsView, ZoneFillView};
 pub use find::{CountView, FindView, FoundView};
+pub use group::{FallView, GroupView, HeightOrderView, RepeatView, ShadeView, WindowView, group_view};
+pub use inputs::{
+    InputsView, LevelInputs, MeasuredView, PlantInputs, VerdictOutput, ZoneInputs, inputs_view,
+};
 pub use judged::{CertaintyView, ConditionView, JudgedView, LimitView, flags, judged};
+pub use remedy::{
+    ChangeView, PairView, RemedyView, SideEffectView, SubstituteView, ThenView, pair_view, remedy_view,
+    substitute_view,
+};
 pub use show::{
     Background, ClaimView, EnvelopeView, FactView, NameView, OriginView, ShowView, SourceView, show_view,
 };

@@ -168,7 +168,7 @@ fn name_view(name: &Name) -> NameView {
     }
 }
 
-fn claim_view(claim: &Claim) -> ClaimView {
+pub(super) fn claim_view(claim: &Claim) -> ClaimView {
     ClaimView {
         trait_name: claim.trait_name.clone(),
         statement: claim.statement.clone(),
@@ -180,7 +180,7 @@ fn claim_view(claim: &Claim) -> ClaimView {
     }
 }
 
-fn source_view(source: &Source) -> SourceView {
+pub(super) fn source_view(source: &Source) -> SourceView {
     SourceView {
         key: source.key.clone(),
         citation: source.citation.clone(),
@@ -190,7 +190,7 @@ fn source_view(source: &Source) -> SourceView {
 }
 
 /// The strongest kind of the claims on a trait; common practice without any.
-fn origin(claims: &[Claim], trait_name: &str) -> OriginView {
+pub(super) fn origin(claims: &[Claim], trait_name: &str) -> OriginView {
     let about: Vec<&Claim> = claims.iter().filter(|c| c.trait_name == trait_name).collect();
     let kind = about.iter().map(|c| c.kind).min().unwrap_or(EvidenceKind::Practice);
     let mut sources: Vec<String> =

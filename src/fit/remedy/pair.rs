@@ -1,0 +1,54 @@
+//! Two changes together, for a plant that no single one helps.
+
+use super::lever::{Lever, levers};
+use super::{Change, Site, Standing, caution, effort, short_of};
+use crate::fit::{Assessment, Factor, Verdict, assess};
+
+/// Two changes with which a plant grows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pair {
+    /// The first, enough for the plant to thrive in what it moves.
+    pub first: Change,
+    /// The second, the smallest that is then enough.
+    pub second: Change,
+    /// How the plant stands after both.
+    pub assessment: Assessment,
+    /// Rules of set-up that they break.
+    pub cautions: Vec<String>,
+}
+
+/// Two changes with which the plant grows: the smallest one of the water with which the plant
+/// thrives in all that it moves, and the smallest one that is then enough. Not the smallest of
+/// all pairs: one that leaves room.
+pub fn pair(site: &Site<'_>, misfit: Standing<'_>) -> Option<Pair> {
+    let Standing { plant, zone } = misfit;
+    let short = short_of(&assess(plant, &site.zones[zone]));
+    if short.len() < 2 || short.iter().any(|f| !super::MOVABLE.contains(f)) {
+        return None;
+    }
+    let watery: Vec<Factor> = short.iter().copied().filter(|f| *f != Factor::Light).collect();
+    let smaller = |a: &Change, b: &Change| effort(*a, site.spec()).total_cmp(&effort(*b, site.spec()));
+    let helps = |lever: &Lever, factors: &[Factor]| -> Vec<Factor> {
+        factors.iter().copied().filter(|f| lever.moves_all(&[*f])).collect()
+    };
+    let first = levers(site)
+        .iter()
+        .filter(|lever| !lever.moves_all(&[Factor::Light]))
+        .map(|lever| (lever, helps(lever, &watery)))
+        .filter(|(_, helped)| !helped.is_empty())
+        .filter_map(|(lever, helped)| lever.first_for(site, plant, zone, &helped))
+        .min_by(smaller)?;
+    let there = site.with(first)?;
+    let left = short_of(&assess(plant, &there.zones[zone]));
+    let second = levers(&there)
+        .into_iter()
+        .filter(|lever| lever.moves_all(&left))
+        .filter_map(|lever| lever.first(&there, plant, zone))
+        .min_by(|a, b| effort(*a, there.spec()).total_cmp(&effort(*b, there.spec())))?;
+    let after = there.zone_after(zone, second)?;
+    let assessment = assess(plant, &after);
+    let mut cautions = caution::cautions(site, first);
+    cautions.extend(caution::cautions(&there, second));
+    cautions.dedup();
+    (assessment.suitability >= Verdict::GROWS).then_some(Pair { first, second, assessment, cautions })
+}

@@ -1,0 +1,6 @@
+//! Views as SVG drawings.
+
+mod envelope;
+mod sheet;
+
+pub use envelope::check;

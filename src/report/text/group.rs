@@ -1,0 +1,114 @@
+//! A list as a whole in words.
+
+use super::lines::Page;
+use crate::report::view::{GroupView, ShadeView, WindowView};
+use crate::units::{Length, Quantity, Temperature};
+
+/// Column where the text of a row begins.
+const LABEL: usize = 12;
+
+/// Share of the bed that is usually planted from the start (common practice, no source).
+const USUAL_COVER: f64 = 0.5;
+/// Share of fast growers that a new tank usually starts with (common practice, no source).
+const USUAL_FAST: f64 = 0.3;
+
+/// The list as a whole.
+pub(super) fn group(page: &mut Page, view: &GroupView) {
+    page.heading("The list as a whole");
+    for repeat in &view.repeats {
+        let written: Vec<String> = repeat.written.iter().map(|w| format!("“{w}”")).collect();
+        page.labelled("twice", &format!("{} are all {}", written.join(", "), repeat.name), LABEL);
+    }
+    for order in &view.height_order {
+        let height = |cm: f64| Length::from_cm(cm).show(page.units);
+        let text = format!(
+            "{} ({}) stands in front of {} ({})",
+            order.near,
+            height(order.near_cm),
+            order.far,
+            height(order.far_cm)
+        );
+        page.labelled("heights", &text, LABEL);
+    }
+    for shade in &view.shade {
+        page.labelled("shade", &shade_words(shade), LABEL);
+    }
+    light(page, view);
+    for (n, window) in view.windows.iter().enumerate() {
+        let text = window_words(window, page);
+        page.labelled(if n == 0 { "water" } else { "" }, &text, LABEL);
+    }
+    start(page, view);
+    let limit = view.trim_limit.map_or(String::new(), |l| format!("; the limit is {l}"));
+    page.labelled("trimming", &format!("{} minutes a month{limit}", view.trim_minutes_per_month), LABEL);
+}
+
+fn light(page: &mut Page, view: &GroupView) {
+    if let Some(words) = &view.light_against_carbon {
+        page.labelled("light", words, LABEL);
+    }
+    if !view.starved.is_empty() {
+        let text = format!("light for their best but too little carbon: {}", view.starved.join(", "));
+        page.labelled("light", &text, LABEL);
+    }
+    if !view.overlit.is_empty() {
+        let text = format!(
+            "slow plants in more light than they use, without gas, gather algae: {}",
+            view.overlit.join(", ")
+        );
+        page.labelled("light", &text, LABEL);
+    }
+}
+
+fn shade_words(shade: &ShadeView) -> String {
+    let falls: Vec<String> =
+        shade.falls.iter().map(|f| format!("{} from {} to {}", f.name, f.from, f.to)).collect();
+    let left = 100.0 * shade.light_left;
+    match &shade.by {
+        Some(by) => {
+            format!("{by} reaches the surface; at {left:.0} % of the light beside it: {}", falls.join(", "))
+        }
+        None => format!("floating plants grown over leave {left:.0} % of the light: {}", falls.join(", ")),
+    }
+}
+
+/// "temperature 20..26 °C; without Nymphaea lotus 3 wider".
+fn window_words(window: &WindowView, page: &Page) -> String {
+    let shown = |v: f64| {
+        if window.factor == "temperature" {
+            Temperature::from_celsius(v).show(page.units)
+        } else {
+            format!("{v} {}", window.unit).trim_end().to_owned()
+        }
+    };
+    if !window.open {
+        return format!(
+            "no {} suits all: {} needs {} or more, {} bears {} or less",
+            window.factor,
+            window.needs_most,
+            shown(window.lo),
+            window.bears_least,
+            shown(window.hi)
+        );
+    }
+    let narrowed = match (&window.narrowed_by, window.wider_by) {
+        (Some(name), Some(by)) if by > 0.0 => format!("; narrowed most by {name}"),
+        _ => String::new(),
+    };
+    format!("{} {} to {}{narrowed}", window.factor, shown(window.lo), shown(window.hi))
+}
+
+fn start(page: &mut Page, view: &GroupView) {
+    let share = view.fast as f64 / (view.plants.max(1)) as f64;
+    let mut text = format!("{} of {} grow fast", view.fast, view.plants);
+    if share < USUAL_FAST {
+        text.push_str(" (a new tank usually starts with a third or more: common practice, no source)");
+    }
+    if let Some(cover) = view.cover_at_planting {
+        text.push_str(&format!("; {:.0} % of the rooted zones covered at planting", 100.0 * cover));
+        if cover < USUAL_COVER {
+            text.push_str(" (half or more is usual: common practice, no source)");
+        }
+    }
+    page.labelled("start", &text, LABEL);
+}
