@@ -5,5 +5,6 @@
 
 pub mod csv;
 pub mod json;
+pub mod svg;
 pub mod text;
 pub mod view;
