@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::units::UnitSystem;
+use crate::units::{Length, Quantity, UnitSystem, parse_quantity};
 
 /// Plan a planted freshwater tank: light, carbon, limits, and the best list with proof.
 #[derive(Debug, Parser)]
@@ -159,9 +159,12 @@ pub(super) struct ShowArgs {
 pub(super) struct TankArgs {
     /// The tank file
     pub tank: PathBuf,
-    /// Write a to-scale light map
+    /// Write a to-scale light map with lines of equal light
     #[arg(long, value_name = "FILE")]
     pub svg: Option<PathBuf>,
+    /// Size of a cell of the light map
+    #[arg(long, value_name = "LENGTH", default_value = "1 cm", value_parser = map_cell)]
+    pub map_cell: Length,
 }
 
 #[derive(Debug, Args)]
@@ -212,4 +215,14 @@ pub(super) enum CatalogueCommand {
 pub(super) struct CompletionsArgs {
     /// The shell
     pub shell: clap_complete::Shell,
+}
+
+/// A cell that makes a useful map in a bearable time.
+fn map_cell(text: &str) -> Result<Length, String> {
+    let cell = parse_quantity::<Length>(text).map_err(|e| e.to_string())?;
+    if (0.2..=20.0).contains(&cell.cm()) {
+        Ok(cell)
+    } else {
+        Err(format!("{} is not between 0.2 cm and 20 cm", cell.show(UnitSystem::Metric)))
+    }
 }

@@ -1,5 +1,6 @@
 //! Text files from disk; what is wrong with them becomes a finding.
 
+use std::io::Write;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -29,6 +30,26 @@ pub(super) fn from_bytes(name: &str, bytes: Vec<u8>) -> Result<Arc<Document>, Fa
             Err(Finding::error(message).expected("a UTF-8 text file").into())
         }
     }
+}
+
+/// Writes a file beside its place and moves it there, so that nobody ever sees half of it.
+pub(super) fn write_whole(path: &Path, text: &str) -> Result<(), Failure> {
+    let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let write = || {
+        let mut builder = tempfile::Builder::new();
+        builder.prefix(".quillwort-");
+        // As any new file; the person's mask takes off what it takes off.
+        #[cfg(unix)]
+        builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+        let mut file = builder.tempfile_in(folder)?;
+        file.write_all(text.as_bytes())?;
+        file.as_file().sync_all()?;
+        file.persist(path).map_err(|e| e.error)
+    };
+    write().map(drop).map_err(|error| {
+        let message = format!("`{}` cannot be written: {}", path.display(), plain(&error));
+        Finding::error(message).expected("a file in a folder that you may write to").into()
+    })
 }
 
 /// The error without the operating system's number.

@@ -4,12 +4,12 @@ use std::path::Path;
 
 use super::Answer;
 use super::args::{Format, Global, TankArgs};
-use super::files::read_document;
+use super::files::{read_document, write_whole};
 use super::house::{House, default_spectrum};
 use super::output::{Failure, Output};
 use crate::diagnostic::{Finding, Findings};
 use crate::report::text::{self, Page};
-use crate::report::{json, view};
+use crate::report::{json, svg, view};
 use crate::tank::file::{self, TankSpec};
 use crate::tank::{ModelError, TankModel, model};
 
@@ -42,7 +42,11 @@ pub(super) fn run(args: &TankArgs, global: &Global, output: &mut Output) -> Resu
     let spec = read_tank(&args.tank, output)?;
     let house = House::open(global, output)?;
     let model = compute(&spec, &house)?;
-    let view = view::tank_report_view(&model, &model.bed_light);
+    let map = model.bed_light_in(args.map_cell);
+    let view = view::tank_report_view(&model, &map);
+    if let Some(path) = &args.svg {
+        write_whole(path, &svg::light_map(&view, global.units.system()))?;
+    }
     let text = match global.format {
         Format::Text => {
             let mut page = Page::new(output.width(), global.units.system());

@@ -4,7 +4,7 @@
 //! long and the picture keeps the shape of the tank. The front glass is at the bottom.
 
 use super::lines::Page;
-use crate::report::view::{BandView, LampView, TankReportView};
+use crate::report::view::{BandView, LampView, TankReportView, encloses};
 use crate::units::UnitSystem;
 
 /// Room for the numbers of the left axis.
@@ -139,7 +139,7 @@ impl Sheet {
         for (row, cells) in canvas.iter_mut().enumerate() {
             for (column, cell) in cells.iter_mut().enumerate() {
                 let at = self.middle(column, row);
-                if view.hardscape.iter().any(|p| encloses(&p.outline_cm, at)) {
+                if view.hardscape.iter().any(|p| encloses(&p.outline_cm, [at.0, at.1])) {
                     *cell = PIECE;
                 }
             }
@@ -214,14 +214,4 @@ impl Sheet {
         }
         [String::from_iter(frame), String::from_iter(numbers).trim_end().to_owned()]
     }
-}
-
-/// Whether a polygon holds a point, by the number of sides to its right.
-fn encloses(corners: &[[f64; 2]], (x, y): (f64, f64)) -> bool {
-    let next = corners.iter().cycle().skip(1);
-    let crossed = corners
-        .iter()
-        .zip(next)
-        .filter(|(a, b)| (a[1] > y) != (b[1] > y) && x < a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0]));
-    crossed.count() % 2 == 1
 }

@@ -11,7 +11,7 @@ use crate::tank::audit::{AuditLine, AuditValue, Origin};
 use crate::tank::file::{Region, Spot};
 use crate::tank::light::LightMap;
 use crate::tank::outline::Outline;
-use crate::units::{Length, Mass};
+use crate::units::{Length, Mass, Quantity};
 
 /// What fills the glass.
 #[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
@@ -190,6 +190,14 @@ pub fn tank_report_view(model: &TankModel, map: &LightMap) -> TankReportView {
     }
 }
 
+/// Whether a polygon holds a point, by the number of sides to its right.
+pub fn encloses(corners: &[[f64; 2]], [x, y]: [f64; 2]) -> bool {
+    let sides = corners.iter().zip(corners.iter().cycle().skip(1));
+    let crossed = sides
+        .filter(|(a, b)| (a[1] > y) != (b[1] > y) && x < a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0]));
+    crossed.count() % 2 == 1
+}
+
 fn cm(length: Length) -> f64 {
     rounded(length.cm(), 1)
 }
@@ -276,7 +284,16 @@ fn zone_plan(model: &TankModel, index: usize) -> ZonePlanView {
             (Vec::new(), pieces.iter().map(|&i| model.spec.hardscape[i].name.clone()).collect())
         }
     };
-    ZonePlanView { outline_cm, on, mark_cm: mark(&ground.cells) }
+    // A zone on several pieces is marked on the largest.
+    let largest = match &zone.region {
+        Region::Outline(_) => None,
+        Region::On(pieces) => pieces
+            .iter()
+            .map(|&i| &model.spec.hardscape[i].outline)
+            .max_by(|a, b| a.area().base().total_cmp(&b.area().base())),
+    };
+    let cells = ground.cells.iter().filter(|c| largest.is_none_or(|outline| outline.contains(**c)));
+    ZonePlanView { outline_cm, on, mark_cm: mark(&cells.copied().collect::<Vec<Spot>>()) }
 }
 
 /// The cell nearest to the mean of all cells, so that the mark of a bent zone lies inside it.
