@@ -286,7 +286,7 @@ fn a_half_built_library_is_passed_over() {
     command.current_dir(env!("CARGO_MANIFEST_DIR"));
     let run = finish(command.arg("--library").arg(&root).args(["find", "java", "fern"]));
     assert_eq!(run.code, 0, "{}", run.err);
-    assert!(run.err.contains("Building the library of"), "{}", run.err);
+    assert!(run.err.contains("Building the library in"), "{}", run.err);
     assert!(run.out.contains("Leptochilus pteropus"), "{}", run.out);
 }
 

@@ -21,7 +21,8 @@ use crate::report::view::{
 };
 use crate::report::{csv, json};
 use crate::select::{
-    self, Bar, Composition, Entry, Layout, Outcome, Pick, Progress, Rules, Share, ZoneOffer, compose, places,
+    self, Bar, Composition, Entry, Layout, Obstacle, Outcome, Pick, Progress, Rules, Share, ZoneOffer,
+    compose, places,
 };
 use crate::tank::TankModel;
 use crate::units::Money;
@@ -266,8 +267,80 @@ impl Work<'_> {
         }
     }
 
+    /// The reasons, in the words of the tank file.
     fn why_impossible(&self) -> Vec<String> {
-        Vec::new()
+        let problem = &self.composition.problem;
+        let mut reasons: Vec<String> = problem
+            .rules
+            .must
+            .iter()
+            .filter(|m| problem.candidates[**m].options.is_empty())
+            .map(|m| self.no_place_for(*m))
+            .collect();
+        if reasons.is_empty() {
+            let found = select::obstacles(problem).unwrap_or_default();
+            reasons = found.iter().map(|o| self.obstacle_words(o)).collect();
+        }
+        if reasons.is_empty() {
+            reasons.push("no single demand is to blame: at least two of them have to give way".to_owned());
+        }
+        reasons
+    }
+
+    /// Why a plant that must be on the list can stand nowhere.
+    fn no_place_for(&self, candidate: usize) -> String {
+        let entry = &self.entries[self.composition.entries[candidate]];
+        let name = entry.plant.display_name();
+        let best = entry
+            .assessments
+            .iter()
+            .zip(&self.offers)
+            .max_by(|(a, _), (b, _)| a.suitability.total_cmp(&b.suitability));
+        match (entry.barred, best) {
+            (Some(Bar::Law), _) => {
+                format!("{name} must be on the list, but a law of the tank's place restricts it")
+            }
+            (Some(Bar::Never), _) => format!("{name} must be on the list and never be on it"),
+            (Some(Bar::NotNative), _) => {
+                format!("{name} must be on the list, but is not native to the areas asked for")
+            }
+            (None, Some((assessment, offer))) => format!(
+                "{name} must be on the list, but grows in no zone: at best it {} in “{}”, limited by {}",
+                assessment.verdict(),
+                offer.name,
+                assessment.limiting
+            ),
+            (None, None) => format!("{name} must be on the list, but there is no zone"),
+        }
+    }
+
+    fn obstacle_words(&self, obstacle: &Obstacle) -> String {
+        let problem = &self.composition.problem;
+        let currency = self.model.spec.wishes.currency.as_deref().unwrap_or_default();
+        match obstacle {
+            Obstacle::Budget(least) => {
+                let given = Money(problem.rules.budget.unwrap_or(0));
+                format!("the budget of {given} {currency} is too small: with {} a list is possible", Money(*least))
+            }
+            Obstacle::Trim(least) => format!(
+                "{} minutes of trimming a month are too few: with {least} a list is possible",
+                problem.rules.trim.unwrap_or(0)
+            ),
+            Obstacle::Fast => "the share of fast growers asked for cannot be had; without it a list is possible".to_owned(),
+            Obstacle::PerGenus => "the limit on taxa of one genus is too tight; without it a list is possible".to_owned(),
+            Obstacle::SightLines => {
+                "no list keeps what stands nearer lower than what stands behind it; raise `tallest` behind or lower it in front"
+                    .to_owned()
+            }
+            Obstacle::Must(candidate) => {
+                let entry = &self.entries[self.composition.entries[*candidate]];
+                format!("{} must be on the list; without it a list is possible", entry.plant.display_name())
+            }
+            Obstacle::Count { zone, possible } => format!(
+                "“{}” asks for {} taxa or more; with {possible} a list is possible",
+                problem.zones[*zone].name, problem.zones[*zone].least
+            ),
+        }
     }
 }
 

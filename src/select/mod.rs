@@ -11,6 +11,7 @@ mod model;
 mod outcome;
 mod portions;
 mod problem;
+mod reason;
 mod search;
 mod spread;
 
@@ -20,6 +21,7 @@ pub use judge::{Breach, Pick, Totals};
 pub use outcome::{Answer, Outcome, Progress, Watch, unlimited};
 pub use portions::{FAST_PER_DAY, pieces_per_portion, places, portions, trim_minutes_per_month};
 pub use problem::{Candidate, Choice, Group, Problem, Rules, Share, SightLine, Weights, Zone};
+pub use reason::{Obstacle, obstacles};
 
 /// The best list of a problem, with proof, or the best found when `watch` ends the search.
 ///
