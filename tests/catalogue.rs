@@ -109,8 +109,8 @@ fn tables_that_are_no_clean_csv() {
     let cases: [(&str, Vec<u8>, &str); 6] = [
         ("bom", format!("\u{feff}{good}").into_bytes(), "byte order mark"),
         ("crlf", good.replace('\n', "\r\n").into_bytes(), "carriage returns"),
-        ("quote", good.replacen("\n", "\n\"unclosed", 1).into_bytes(), "opened here and never closed"),
-        ("width", good.replacen("\n", "\none,two\n", 1).into_bytes(), "the row has 2 cells"),
+        ("quote", good.replacen('\n', "\n\"unclosed", 1).into_bytes(), "opened here and never closed"),
+        ("width", good.replacen('\n', "\none,two\n", 1).into_bytes(), "the row has 2 cells"),
         ("header", good.replacen("language", "langauge", 1).into_bytes(), "did you mean `language`?"),
         (
             "latin1",

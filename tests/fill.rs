@@ -65,7 +65,7 @@ fn every_demo_tank_is_filled_with_proof_and_keeps_its_demands() {
 #[test]
 fn the_low_tech_demo_stays_within_budget_counts_and_genera() {
     let view = json(&[&demo("attic-lowtech.toml")]);
-    assert!(cents(&view["totals"]["cost"]) <= 150_00);
+    assert!(cents(&view["totals"]["cost"]) <= 15_000);
     assert!(view["totals"]["trim_minutes_per_month"].as_i64().expect("minutes") <= 90);
     let counts = [
         ("front lawn", 1..=2),

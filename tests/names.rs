@@ -59,7 +59,7 @@ fn score_name(row: &Row) -> Score {
             (f64::from(u8::from(right)), !right)
         }
         (Resolution::Several { .. }, "several") | (Resolution::Unknown { .. }, "none") => (1.0, false),
-        (Resolution::Several { candidates }, _) | (Resolution::Unknown { near: candidates }, _) => {
+        (Resolution::Several { candidates } | Resolution::Unknown { near: candidates }, _) => {
             (at(rank(candidates.iter().map(|c| c.taxon.0.as_str()), &expected)), false)
         }
     };

@@ -135,16 +135,16 @@ impl Value {
 
 /// The trapezoid of a water factor and the value that meets it; `None` where nothing can limit.
 pub(super) fn curve(plant: &Plant, zone: &ZoneConditions, factor: Factor) -> Option<([f64; 4], Value)> {
-    fn of<Q: Quantity>(envelope: Envelope<Q>, value: Measured<Q>) -> Option<([f64; 4], Value)> {
-        Some((envelope.values().map(Quantity::base), Value::of(value)))
+    fn of<Q: Quantity>(envelope: Envelope<Q>, value: Measured<Q>) -> ([f64; 4], Value) {
+        (envelope.values().map(Quantity::base), Value::of(value))
     }
     let water = &zone.water;
     match factor {
         Factor::Carbon => carbon_trapezoid(plant).map(|t| (t, Value::of(usable_carbon(plant, zone)))),
-        Factor::Temperature => of(plant.temperature, water.temperature),
-        Factor::Ph => of(plant.ph, water.ph),
-        Factor::Gh => of(plant.gh, water.gh),
-        Factor::Kh => of(plant.kh, water.kh),
+        Factor::Temperature => Some(of(plant.temperature, water.temperature)),
+        Factor::Ph => Some(of(plant.ph, water.ph)),
+        Factor::Gh => Some(of(plant.gh, water.gh)),
+        Factor::Kh => Some(of(plant.kh, water.kh)),
         _ => None,
     }
 }

@@ -5,6 +5,9 @@ use std::ops::ControlFlow;
 
 use super::{Fault, Outcome, Problem, Progress, Zone, solve};
 
+/// Takes a rule off.
+type Change = fn(&mut Problem);
+
 /// A demand that alone stands in the way.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Obstacle {
@@ -58,8 +61,7 @@ pub fn obstacles(problem: &Problem) -> Result<Vec<Obstacle>, Vec<Fault>> {
         let with = |amount| with_rules(problem, |p| p.rules.trim = amount);
         found.extend(least(trim, &with)?.map(Obstacle::Trim));
     }
-    type Drop = fn(&mut Problem);
-    let drops: [(bool, Drop, Obstacle); 3] = [
+    let drops: [(bool, Change, Obstacle); 3] = [
         (problem.rules.fast.is_some(), |p| p.rules.fast = None, Obstacle::Fast),
         (problem.rules.per_genus.is_some(), |p| p.rules.per_genus = None, Obstacle::PerGenus),
         (!problem.sight_lines.is_empty(), |p| p.sight_lines.clear(), Obstacle::SightLines),

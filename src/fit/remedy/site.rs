@@ -62,7 +62,7 @@ impl<'a> Site<'a> {
                 _ => {}
             }
         }
-        let model = Cow::Owned(TankModel { spec, carbon, lamps, ..self.model.as_ref().clone() });
+        let model = Cow::Owned(TankModel { spec, lamps, carbon, ..self.model.as_ref().clone() });
         Some(Self { model, zones: zones?, hung: RefCell::default() })
     }
 

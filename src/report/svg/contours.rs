@@ -116,7 +116,7 @@ impl Grid {
     fn crossing(&self, edge: usize, level: f64) -> [f64; 2] {
         let columns = self.x.len();
         let (column, row) = (edge / 2 % columns, edge / 2 / columns);
-        let (i, j) = if edge % 2 == 0 { (column + 1, row) } else { (column, row + 1) };
+        let (i, j) = if edge.is_multiple_of(2) { (column + 1, row) } else { (column, row + 1) };
         let (a, b) = (self.value(column, row), self.value(i, j));
         // A node of the outer frame is infinitely dark: the line lies on the glass itself.
         let share = if a == OUTSIDE {

@@ -232,7 +232,7 @@ fn loads(model: &TankModel) -> LoadsView {
 
 /// Whole kilograms from 10 kg on: wall, bed and wood are known no better.
 pub(super) fn about_kg(mass: Mass) -> f64 {
-    rounded(mass.kg(), if mass.kg() < 10.0 { 1 } else { 0 })
+    rounded(mass.kg(), i32::from(mass.kg() < 10.0))
 }
 
 fn audit(line: &AuditLine) -> AuditView {
