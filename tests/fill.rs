@@ -117,7 +117,13 @@ fn text_fits_80_columns_and_carries_no_codes_in_a_pipe() {
 
 #[test]
 fn keep_and_without_are_kept_to() {
-    let view = json(&["--keep", "Cryptocoryne parva", "--without", "Taxiphyllum barbieri", &demo("attic-lowtech.toml")]);
+    let view = json(&[
+        "--keep",
+        "Cryptocoryne parva",
+        "--without",
+        "Taxiphyllum barbieri",
+        &demo("attic-lowtech.toml"),
+    ]);
     let taxa: Vec<String> =
         picks(&view).iter().map(|(_, p)| p["taxon"].as_str().expect("key").to_owned()).collect();
     assert!(taxa.iter().any(|t| t == "cryptocoryne-parva"), "{taxa:?}");
