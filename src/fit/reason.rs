@@ -99,7 +99,7 @@ pub fn reason(plant: &Plant, zone: &ZoneConditions, factor: Factor) -> Option<Re
 
 fn height_reason(plant: &Plant, zone: &ZoneConditions) -> Reason {
     let hi = plant.height.hi();
-    let [none, full] = room_wanted(plant).map(Length::cm);
+    let [none, full] = room_wanted(plant, zone.ceiling).map(Length::cm);
     let too_short = hi.base() < zone.shortest.base();
     let (value, limit, edge) = if too_short {
         (hi.cm(), 0.75 * zone.shortest.cm(), Edge::AtLeast)

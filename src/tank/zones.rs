@@ -108,7 +108,10 @@ pub(super) fn zone(
         }
         _ => {
             let rooted = stack.over(&ground.cells, hours);
-            (rooted.unwrap_or_else(|| single(bed_depth)), Length::from_m(spec.glass.water.m() - bed_depth.m()))
+            (
+                rooted.unwrap_or_else(|| single(bed_depth)),
+                Length::from_m(spec.glass.water.m() - bed_depth.m()),
+            )
         }
     };
     let tallest = Length::from_m(zone.tallest.map_or(room.m(), |t| t.m().min(room.m())));

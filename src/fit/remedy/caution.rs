@@ -44,7 +44,8 @@ fn broken_rules(site: &Site<'_>, change: Change, after: &TankSpec) -> Vec<String
     };
     let now = lines(site, after, &carbon, bright);
     let unusual = |line: &&AuditLine| line.standing == Standing::Unusual;
-    let was = |line: &AuditLine| site.model.audit.iter().any(|b| b.topic == line.topic && b.words == line.words);
+    let was =
+        |line: &AuditLine| site.model.audit.iter().any(|b| b.topic == line.topic && b.words == line.words);
     now.iter().filter(unusual).filter(|l| !was(l)).map(|l| format!("{}: {}", l.topic, l.words)).collect()
 }
 
