@@ -57,6 +57,13 @@ pub struct Graded {
     pub suitability: (f64, f64),
 }
 
+impl Graded {
+    /// The values at which the plant grows by this factor alone.
+    pub fn grows(&self) -> (f64, f64) {
+        at_least(self.curve, Verdict::GROWS)
+    }
+}
+
 /// A graded factor in full; `None` for the others, and where nothing can limit.
 pub fn graded(plant: &Plant, zone: &ZoneConditions, factor: Factor) -> Option<Graded> {
     if factor == Factor::Light {

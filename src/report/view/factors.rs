@@ -33,6 +33,10 @@ pub struct FactorView {
     /// The plant's curve: nothing at the first, best from the second to the third, nothing from the
     /// fourth; `null` where more does no harm.
     pub curve: Option<[Option<f64>; 4]>,
+    /// From this value the plant grows by this factor alone.
+    pub grows_from: Option<f64>,
+    /// Up to this value it does; `null` where more does no harm.
+    pub grows_to: Option<f64>,
     /// What is compared, where that is not a curve.
     pub words: String,
 }
@@ -57,6 +61,8 @@ fn factor_view(plant: &Plant, here: &Assessment, zone: &ZoneConditions, factor: 
         hi: numbers.map(|n| number(n.range.1)),
         unit: if numbers.is_some() { factor.unit().to_owned() } else { String::new() },
         curve: numbers.map(|n| n.curve.map(|v| v.is_finite().then(|| number(v)))),
+        grows_from: numbers.map(|n| number(n.grows().0)),
+        grows_to: numbers.map(|n| n.grows().1).filter(|v| v.is_finite()).map(number),
         words: words(plant, zone, factor),
     }
 }
