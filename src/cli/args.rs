@@ -86,6 +86,8 @@ pub(super) enum Command {
     Tank(TankArgs),
     /// Check a wish list against a tank
     Check(CheckArgs),
+    /// Compare plants side by side against a tank, or several tanks for one plant
+    Compare(CompareArgs),
     /// Look after the catalogue
     Catalogue(CatalogueArgs),
     /// Print a completion script for a shell
@@ -183,6 +185,19 @@ pub(super) struct CheckArgs {
     /// Add every number the verdicts were computed from to the JSON
     #[arg(long)]
     pub inputs: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CompareArgs {
+    /// A tank file and plants; with --plant, tank files
+    #[arg(required = true, value_name = "TANK PLANTS")]
+    pub things: Vec<String>,
+    /// Compare tanks for this plant
+    #[arg(long, value_name = "NAME")]
+    pub plant: Option<String>,
+    /// Compare in this zone instead of the one that suits best
+    #[arg(long, value_name = "NAME")]
+    pub zone: Option<String>,
 }
 
 #[derive(Debug, Args)]

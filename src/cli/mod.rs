@@ -4,6 +4,7 @@
 mod args;
 mod catalogue;
 mod check;
+mod compare;
 mod completions;
 mod files;
 mod fill;
@@ -60,6 +61,7 @@ fn dispatch(cli: &Cli, output: &mut Output) -> Result<Answer, Failure> {
     match &cli.command {
         Command::Fill(args) => fill::run(args, global, output),
         Command::Check(args) => check::run(args, global, output),
+        Command::Compare(args) => compare::run(args, global, output),
         Command::Tank(args) => tank::run(args, global, output),
         Command::Completions(args) => completions::completions(args, output),
         Command::Man => completions::man(output),

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::measured::{resolution, with_kit_resolution};
-use super::{LightLevel, Measured};
+use super::{Ceiling, LightLevel, Measured};
 use crate::catalogue::{Footing, Placement};
 use crate::tank::carbon::{self, BICARBONATE_WORTH, CarbonEstimate};
 use crate::tank::file::{BedKind, TankSpec, Top, ZoneRole};
@@ -77,6 +77,8 @@ pub struct ZoneConditions {
     pub footings: Vec<Footing>,
     /// How tall a plant may stand: the zone's own limit or the water above the bed.
     pub tallest: Length,
+    /// What ends that room.
+    pub ceiling: Ceiling,
     /// How tall it must at least get; zero when the zone does not say.
     pub shortest: Length,
     /// Whether shoots may leave the water.
@@ -137,10 +139,12 @@ impl ZoneConditions {
 
     fn with_water(model: &TankModel, index: usize, water: Water) -> Self {
         let (zone, computed) = (&model.spec.zones[index], &model.zones[index]);
+        let cut_short = zone.tallest.is_some_and(|limit| limit.m() <= computed.tallest.m());
         Self {
             placement: placement_of(zone.role),
             footings: footings_of(zone.role, model.spec.bed.kind),
             tallest: computed.tallest,
+            ceiling: if cut_short { Ceiling::Limit } else { Ceiling::Surface },
             shortest: zone.shortest.unwrap_or(Length::from_m(0.0)),
             open_top: model.spec.glass.top == Top::Open,
             bed: model.spec.bed.kind,

@@ -2,18 +2,32 @@
 
 use super::ZoneConditions;
 use super::trapezoid::trapezoid;
-use crate::catalogue::{Emersed, GrowthForm, Placement, Plant};
+use crate::catalogue::{Emersed, GrowthForm, LeafTexture, Placement, Plant};
 use crate::units::{Length, Quantity};
+
+/// What ends the room of a zone.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Ceiling {
+    /// The surface of the water.
+    Surface,
+    /// A limit that the person sets.
+    Limit,
+}
 
 /// The room a plant wants: none suits it below the first height, it suits from the second.
 ///
-/// Stems are cut to size: the lower end of their usual height suits, half of it does not. What
-/// cannot be cut needs room for its usual middle, and fails where even its smallest form would
-/// have to lose a quarter (our rule; common practice, no source).
-pub fn room_wanted(plant: &Plant) -> [Length; 2] {
+/// Stems are cut to size, and ribbon leaves (linear, from a crown) lie along the surface where it
+/// is the surface that ends the room: the lower end of their usual height suits, half of it does
+/// not. What can do neither needs room for its usual middle, and fails where even its smallest
+/// form would have to lose a quarter (our rule; common practice, no source).
+pub fn room_wanted(plant: &Plant, ceiling: Ceiling) -> [Length; 2] {
     let (lo, hi) = plant.height.ends();
+    let crown = matches!(plant.growth_form, GrowthForm::Rosette | GrowthForm::Runner | GrowthForm::Bulb);
+    let ribbon = crown && plant.texture == LeafTexture::Linear;
     match plant.growth_form {
         GrowthForm::Stem => [Length::from_m(0.5 * lo.m()), lo],
+        _ if ribbon && ceiling == Ceiling::Surface => [Length::from_m(0.5 * lo.m()), lo],
         _ => [Length::from_m(0.75 * lo.m()), Length::from_m(f64::midpoint(lo.m(), hi.m()))],
     }
 }
@@ -30,7 +44,7 @@ pub(super) fn height(plant: &Plant, zone: &ZoneConditions) -> f64 {
         1.0
     } else {
         let far = f64::INFINITY;
-        let [none, full] = room_wanted(plant).map(Length::m);
+        let [none, full] = room_wanted(plant, zone.ceiling).map(Length::m);
         trapezoid([none, full, far, far], zone.tallest.m())
     };
     let over = if zone.shortest.base() <= 0.0 {

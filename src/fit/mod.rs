@@ -24,7 +24,7 @@ pub use assess::{Assessment, Bounds, REFERENCE_HOURS, assess, bed_wanted, bounds
 pub use certainty::{Certainty, Condition, Dependence, certainty};
 pub use conditions::{Water, ZoneConditions, placement_of};
 pub use factor::{Factor, Verdict};
-pub use height::room_wanted;
+pub use height::{Ceiling, room_wanted};
 pub use light::{LightLevel, LightShare};
 pub use measured::{Measured, resolution, with_kit_resolution};
 pub use patch::{MISSED, Patch, Side, Wrong, patch};

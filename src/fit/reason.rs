@@ -57,6 +57,13 @@ pub struct Graded {
     pub suitability: (f64, f64),
 }
 
+impl Graded {
+    /// The values at which the plant grows by this factor alone.
+    pub fn grows(&self) -> (f64, f64) {
+        at_least(self.curve, Verdict::GROWS)
+    }
+}
+
 /// A graded factor in full; `None` for the others, and where nothing can limit.
 pub fn graded(plant: &Plant, zone: &ZoneConditions, factor: Factor) -> Option<Graded> {
     if factor == Factor::Light {
@@ -99,7 +106,7 @@ pub fn reason(plant: &Plant, zone: &ZoneConditions, factor: Factor) -> Option<Re
 
 fn height_reason(plant: &Plant, zone: &ZoneConditions) -> Reason {
     let hi = plant.height.hi();
-    let [none, full] = room_wanted(plant).map(Length::cm);
+    let [none, full] = room_wanted(plant, zone.ceiling).map(Length::cm);
     let too_short = hi.base() < zone.shortest.base();
     let (value, limit, edge) = if too_short {
         (hi.cm(), 0.75 * zone.shortest.cm(), Edge::AtLeast)

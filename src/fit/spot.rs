@@ -1,8 +1,8 @@
 //! The zone of a tank that suits a plant best.
 
 use super::assess::assess_anywhere;
-use super::{Assessment, ZoneConditions, assess};
-use crate::catalogue::Plant;
+use super::{Assessment, Verdict, ZoneConditions, assess};
+use crate::catalogue::{Placement, Plant};
 
 /// A plant in the zone that suits it best.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -13,8 +13,11 @@ pub struct Spot {
     pub assessment: Assessment,
 }
 
+type Rank = ((bool, Verdict, bool), [f64; 2], Assessment);
+
 /// The best of the zones whose placement the plant serves; where there is none, the zone that
-/// would be best but for that. Among equals the first.
+/// would be best but for that. Among zones of one verdict, wood or rock is left to those who can
+/// hold on to it; among equals the first.
 ///
 /// # Panics
 /// Without a zone.
@@ -24,9 +27,10 @@ pub fn best_spot(plant: &Plant, zones: &[ZoneConditions]) -> Spot {
         let (here, anywhere) = (assess(plant, zone), assess_anywhere(plant, zone));
         // What the least factor leaves when nothing grows: how near it is to growing.
         let total: f64 = anywhere.factors.iter().sum();
-        (serves, [anywhere.suitability, total], here)
+        let on_hardscape = zone.placement == Placement::Epiphyte;
+        ((serves, anywhere.verdict(), on_hardscape), [anywhere.suitability, total], here)
     };
-    let better = |a: &(bool, [f64; 2], Assessment), b: &(bool, [f64; 2], Assessment)| {
+    let better = |a: &Rank, b: &Rank| {
         a.0.cmp(&b.0).then(a.1[0].total_cmp(&b.1[0])).then(a.1[1].total_cmp(&b.1[1])).is_gt()
     };
     let mut ranked = zones.iter().map(rank).enumerate();

@@ -1,8 +1,10 @@
 //! Views as CSV after RFC 4180: one header line, one row a plant.
 
 mod check;
+mod compare;
 
 pub use check::check;
+pub use compare::compare;
 
 use super::view::{CatalogueView, FillView, FindView, ShowView, TankReportView};
 

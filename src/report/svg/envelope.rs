@@ -14,14 +14,25 @@ const GAP: (f64, f64) = (12.0, 34.0);
 const HEAD: f64 = 64.0;
 
 /// The factors drawn, each with the ends of its scale.
-const SCALES: [(&str, f64, f64); 6] = [
-    ("light", 0.0, 12.0),
-    ("carbon", 0.0, 30.0),
-    ("temperature", 10.0, 36.0),
-    ("pH", 4.0, 10.0),
-    ("GH", 0.0, 30.0),
-    ("KH", 0.0, 25.0),
-];
+type Scales = [(&'static str, f64, f64); 6];
+
+/// Light and carbon differ from tank to tank by more than one scale shows: theirs ends where the
+/// best of the most demanding plant begins, or beyond what the tank has.
+fn scales(view: &CheckView) -> Scales {
+    let end = |name: &str, least: f64| {
+        let factors = view.wishes.iter().flat_map(|w| &w.factors).filter(|f| f.factor == name);
+        let ends = factors.filter_map(|f| Some(f.curve?[1]?.max(f.hi?)));
+        (1.25 * ends.fold(least, f64::max)).ceil()
+    };
+    [
+        ("light", 0.0, end("light", 2.0)),
+        ("carbon", 0.0, end("carbon", 4.0)),
+        ("temperature", 10.0, 36.0),
+        ("pH", 4.0, 10.0),
+        ("GH", 0.0, 30.0),
+        ("KH", 0.0, 25.0),
+    ]
+}
 
 const STYLE: &str = "text{font-family:sans-serif;font-size:11px;fill:#111}.name{font-style:italic;font-size:13px}\
     .title{font-size:16px;font-weight:bold}.quiet{fill:#555}.suits{fill:#c4c4c4;stroke:#666;stroke-width:.8}\
@@ -30,8 +41,8 @@ const STYLE: &str = "text{font-family:sans-serif;font-size:11px;fill:#111}.name{
 
 /// The chart of a checked list.
 pub fn check(view: &CheckView) -> String {
-    let mut sheet = Sheet::default();
-    let width = MARGIN * 2.0 + NAME + SCALES.len() as f64 * (PANEL.0 + GAP.0) - GAP.0;
+    let (mut sheet, scales) = (Sheet::default(), scales(view));
+    let width = MARGIN * 2.0 + NAME + scales.len() as f64 * (PANEL.0 + GAP.0) - GAP.0;
     let row = PANEL.1 + GAP.1;
     let height = MARGIN + HEAD + view.wishes.len() as f64 * row;
     sheet.text(
@@ -43,13 +54,13 @@ pub fn check(view: &CheckView) -> String {
     let legend = "grey: what suits the plant; dark band: what the measurement leaves open; line: the value \
                   taken; heavy frame: what limits";
     sheet.text("quiet", (MARGIN, MARGIN + 32.0), Anchor::Start, legend);
-    for (column, (factor, ..)) in SCALES.iter().enumerate() {
+    for (column, (factor, ..)) in scales.iter().enumerate() {
         let unit = unit_of(view, factor);
         let x = left(column) + PANEL.0 / 2.0;
         sheet.text("", (x, MARGIN + HEAD - 10.0), Anchor::Middle, format!("{factor} {unit}").trim_end());
     }
     for (n, wish) in view.wishes.iter().enumerate() {
-        draw_row(&mut sheet, view, wish, MARGIN + HEAD + n as f64 * row);
+        draw_row(&mut sheet, (view, &scales), wish, MARGIN + HEAD + n as f64 * row);
     }
     let description = description(view);
     sheet.finish(
@@ -78,7 +89,7 @@ fn left(column: usize) -> f64 {
     MARGIN + NAME + column as f64 * (PANEL.0 + GAP.0)
 }
 
-fn draw_row(sheet: &mut Sheet, view: &CheckView, wish: &WishView, top: f64) {
+fn draw_row(sheet: &mut Sheet, (view, scales): (&CheckView, &Scales), wish: &WishView, top: f64) {
     let judged = &wish.judged;
     sheet.text("name", (MARGIN, top + 14.0), Anchor::Start, &short(&judged.name));
     let verdict = if wish.barred { "barred by law" } else { &judged.verdict };
@@ -90,10 +101,10 @@ fn draw_row(sheet: &mut Sheet, view: &CheckView, wish: &WishView, top: f64) {
         &format!("{verdict}{sure} · {}", view.tank.zones[wish.zone].name),
     );
     let limiting = &judged.limiting.factor;
-    if SCALES.iter().all(|(factor, ..)| factor != limiting) {
+    if scales.iter().all(|(factor, ..)| factor != limiting) {
         sheet.text("quiet", (MARGIN, top + 44.0), Anchor::Start, &format!("limited by {limiting}"));
     }
-    for (column, (name, lo, hi)) in SCALES.iter().enumerate() {
+    for (column, (name, lo, hi)) in scales.iter().enumerate() {
         let Some(factor) = wish.factors.iter().find(|f| f.factor == *name) else { continue };
         panel(sheet, factor, (left(column), top), (*lo, *hi), name == limiting);
     }
@@ -101,7 +112,7 @@ fn draw_row(sheet: &mut Sheet, view: &CheckView, wish: &WishView, top: f64) {
 
 /// A name that fits its column.
 fn short(name: &str) -> String {
-    const MOST: usize = 27;
+    const MOST: usize = 25;
     if name.chars().count() <= MOST {
         return name.to_owned();
     }

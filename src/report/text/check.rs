@@ -57,7 +57,7 @@ fn table(page: &mut Page, view: &CheckView) {
     let names = names.min(page.width().saturating_sub(2 + verdicts + 1 + 2 + zones + 2 + last)).max(12);
     for (wish, limit) in view.wishes.iter().zip(&limits) {
         let verdict = if wish.barred { "barred" } else { &wish.judged.verdict };
-        let doubt = if wish.judged.certainty.sure { "" } else { " ?" };
+        let doubt = if in_doubt(&wish.judged.certainty) { " ?" } else { "" };
         let name = strong(&cell(&wish.judged.name, names));
         page.line(&format!(
             "  {} {name}  {}  {limit}{doubt}",
@@ -65,9 +65,15 @@ fn table(page: &mut Page, view: &CheckView) {
             cell(zone(wish), zones)
         ));
     }
-    if view.wishes.iter().any(|w| !w.judged.certainty.sure) {
+    if view.wishes.iter().any(|w| in_doubt(&w.judged.certainty)) {
         page.paragraph(&quiet("? the measurements leave more than one verdict open"), 2);
     }
+}
+
+/// Whether the measurements leave open anything that matters: a plant that at best lingers does
+/// not grow, however they turn out.
+fn in_doubt(certainty: &CertaintyView) -> bool {
+    !certainty.sure && certainty.verdict.is_some()
 }
 
 /// Text cut or filled to a width.
@@ -102,7 +108,7 @@ pub(super) fn short_limit(limit: &LimitView) -> String {
 /// Whether there is more to say than the table does.
 fn worth_words(wish: &WishView) -> bool {
     let judged = &wish.judged;
-    !wish.fits || !judged.certainty.sure || !judged.flags.is_empty() || wish.patch.is_some()
+    !wish.fits || in_doubt(&judged.certainty) || !judged.flags.is_empty() || wish.patch.is_some()
 }
 
 fn words(page: &mut Page, view: &CheckView, wish: &WishView) {
@@ -150,7 +156,7 @@ fn limits(page: &mut Page, view: &CheckView, wish: &WishView) {
         }
     }
     page.paragraph(&text, 2);
-    if !judged.certainty.sure {
+    if in_doubt(&judged.certainty) {
         page.paragraph(&certainty_words(&judged.certainty), 2);
     }
 }

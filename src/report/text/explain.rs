@@ -59,12 +59,8 @@ fn factor_block(page: &mut Page, view: &ExplainedFactorView) {
         text.push_str(&format!("{gap}{}", factor.words));
     }
     page.labelled(&factor.factor, &text, LABEL);
-    page.labelled("", &quiet(&view.rule), LABEL + 6);
-    let kind = match &view.origin {
-        Some(origin) => format!("values: {}", origin.kind),
-        None => "values: practice".to_owned(),
-    };
-    page.labelled("", &quiet(&kind), LABEL + 6);
+    let kind = view.origin.as_ref().map_or("practice", |origin| origin.kind.as_str());
+    page.labelled("", &quiet(&format!("{}; the plant's values: {kind}", view.rule)), LABEL + 6);
     for claim in &view.claims {
         let unit = if claim.unit.is_empty() { String::new() } else { format!(" {}", claim.unit) };
         let note = if claim.note.is_empty() { String::new() } else { format!("; {}", claim.note) };

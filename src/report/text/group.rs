@@ -34,10 +34,7 @@ pub(super) fn group(page: &mut Page, view: &GroupView) {
         page.labelled("shade", &shade_words(shade), LABEL);
     }
     light(page, view);
-    for (n, window) in view.windows.iter().enumerate() {
-        let text = window_words(window, page);
-        page.labelled(if n == 0 { "water" } else { "" }, &text, LABEL);
-    }
+    water(page, view);
     start(page, view);
     let limit = view.trim_limit.map_or(String::new(), |l| format!("; the limit is {l}"));
     page.labelled("trimming", &format!("{} minutes a month{limit}", view.trim_minutes_per_month), LABEL);
@@ -72,30 +69,56 @@ fn shade_words(shade: &ShadeView) -> String {
     }
 }
 
-/// "temperature 20..26 °C; without Nymphaea lotus 3 wider".
-fn window_words(window: &WindowView, page: &Page) -> String {
-    let shown = |v: f64| {
-        if window.factor == "temperature" {
-            Temperature::from_celsius(v).show(page.units)
+/// "temperature 21.5 to 27.5 °C, pH 6.4 to 7.2", and who narrows it.
+fn water(page: &mut Page, view: &GroupView) {
+    let units = page.units;
+    let (open, closed): (Vec<&WindowView>, Vec<&WindowView>) = view.windows.iter().partition(|w| w.open);
+    let end = |w: &WindowView, v: f64| {
+        if w.factor == "temperature" {
+            Temperature::from_celsius(v).show_number(units)
         } else {
-            format!("{v} {}", window.unit).trim_end().to_owned()
+            v.to_string()
         }
     };
-    if !window.open {
-        return format!(
-            "no {} suits all: {} needs {} or more, {} bears {} or less",
-            window.factor,
-            window.needs_most,
-            shown(window.lo),
-            window.bears_least,
-            shown(window.hi)
-        );
-    }
-    let narrowed = match (&window.narrowed_by, window.wider_by) {
-        (Some(name), Some(by)) if by > 0.0 => format!("; narrowed most by {name}"),
-        _ => String::new(),
+    let unit = |w: &WindowView| {
+        if w.factor == "temperature" {
+            let shown = Temperature::from_celsius(0.0).show(units);
+            shown.rsplit(' ').next().unwrap_or_default().to_owned()
+        } else {
+            w.unit.clone()
+        }
     };
-    format!("{} {} to {}{narrowed}", window.factor, shown(window.lo), shown(window.hi))
+    let span = |w: &&WindowView| {
+        format!("{} {} to {} {}", w.factor, end(w, w.lo), end(w, w.hi), unit(w)).trim_end().to_owned()
+    };
+    let spans: Vec<String> = open.iter().map(span).collect();
+    if !spans.is_empty() {
+        page.labelled("water", &format!("all grow at {}", spans.join(", ")), LABEL);
+    }
+    for w in &closed {
+        let text = format!(
+            "no {} suits all: {} needs {} {}, {} bears {}",
+            w.factor,
+            w.needs_most,
+            end(w, w.lo),
+            unit(w),
+            w.bears_least,
+            end(w, w.hi)
+        );
+        page.labelled("water", &text, LABEL);
+    }
+    let mut narrowing: Vec<(&str, Vec<&str>)> = Vec::new();
+    for w in view.windows.iter().filter(|w| w.wider_by.is_some_and(|by| by > 0.0)) {
+        let name = w.narrowed_by.as_deref().unwrap_or_default();
+        match narrowing.iter_mut().find(|(n, _)| *n == name) {
+            Some((_, factors)) => factors.push(&w.factor),
+            None => narrowing.push((name, vec![&w.factor])),
+        }
+    }
+    if !narrowing.is_empty() {
+        let text: Vec<String> = narrowing.iter().map(|(n, f)| format!("{n} ({})", f.join(", "))).collect();
+        page.labelled("", &format!("narrowed most by {}", text.join(", ")), LABEL);
+    }
 }
 
 fn start(page: &mut Page, view: &GroupView) {

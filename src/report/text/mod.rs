@@ -4,6 +4,7 @@
 
 mod catalogue;
 mod check;
+mod compare;
 mod explain;
 mod fill;
 mod find;
@@ -16,6 +17,7 @@ mod tank_map;
 
 pub use catalogue::catalogue;
 pub use check::check;
+pub use compare::compare;
 pub use fill::fill;
 pub use find::find;
 pub use lines::Page;

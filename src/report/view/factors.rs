@@ -6,7 +6,10 @@ use serde::Serialize;
 use super::show::{claim_view, origin, source_view};
 use super::{Background, ClaimView, ElsewhereView, OriginView, SourceView, rounded};
 use crate::catalogue::{CarbonUse, Claim, Footing, Plant};
-use crate::fit::{Assessment, Factor, ZoneConditions, bed_wanted, graded, level_for, room_wanted};
+use crate::fit::{
+    Assessment, Factor, REFERENCE_HOURS, ZoneConditions, bed_wanted, graded, level_for, room_wanted,
+};
+use crate::units::{Quantity, UnitSystem};
 
 /// One factor of a verdict.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -30,6 +33,10 @@ pub struct FactorView {
     /// The plant's curve: nothing at the first, best from the second to the third, nothing from the
     /// fourth; `null` where more does no harm.
     pub curve: Option<[Option<f64>; 4]>,
+    /// From this value the plant grows by this factor alone.
+    pub grows_from: Option<f64>,
+    /// Up to this value it does; `null` where more does no harm.
+    pub grows_to: Option<f64>,
     /// What is compared, where that is not a curve.
     pub words: String,
 }
@@ -54,6 +61,8 @@ fn factor_view(plant: &Plant, here: &Assessment, zone: &ZoneConditions, factor: 
         hi: numbers.map(|n| number(n.range.1)),
         unit: if numbers.is_some() { factor.unit().to_owned() } else { String::new() },
         curve: numbers.map(|n| n.curve.map(|v| v.is_finite().then(|| number(v)))),
+        grows_from: numbers.map(|n| number(n.grows().0)),
+        grows_to: numbers.map(|n| n.grows().1).filter(|v| v.is_finite()).map(number),
         words: words(plant, zone, factor),
     }
 }
@@ -74,7 +83,7 @@ fn words(plant: &Plant, zone: &ZoneConditions, factor: Factor) -> String {
             )
         }
         Factor::Height => {
-            let [none, full] = room_wanted(plant);
+            let [none, full] = room_wanted(plant, zone.ceiling);
             let at_least = if zone.shortest.m() > 0.0 {
                 format!(", and plants of {} or more are wanted", zone.shortest)
             } else {
@@ -89,11 +98,13 @@ fn words(plant: &Plant, zone: &ZoneConditions, factor: Factor) -> String {
         Factor::Feeding => format!("{}; the plant feeds by {}", zone.bed, feeding(plant)),
         Factor::Light => level_for(plant, zone).map_or("no light".to_owned(), |level| {
             format!(
-                "{} cells at {} above the ground, {} to {} in all but the dimmest and brightest tenth",
+                "{} cells at {} above the ground, {} to {} in all but the dimmest and brightest tenth; the \
+                 plant's PPFD for {REFERENCE_HOURS} h: {}",
                 level.len(),
                 level.height,
-                level.percentile(0.1),
-                level.percentile(0.9)
+                level.percentile(0.1).show_number(UnitSystem::Metric),
+                level.percentile(0.9),
+                plant.light.values().map(|p| p.show_number(UnitSystem::Metric)).join(", ")
             )
         }),
         Factor::Carbon => match plant.carbon_use {
@@ -179,7 +190,8 @@ fn rule(factor: Factor) -> &'static str {
     match factor {
         Factor::Placement | Factor::Footing => "1 when they meet, else 0",
         Factor::Height => {
-            "our rule: 0 up to the first height, 1 from the second, linear between; stems are cut to size"
+            "our rule: stems are cut to size, ribbon leaves may lie along the surface, the rest wants room for \
+             the middle of its usual height"
         }
         Factor::BedDepth => "our rule: 1 from the depth it wants, 0 at a third of it, linear between",
         Factor::Feeding => {

@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::catalogue::{Envelope, Plant};
-use crate::fit::{Measured, REFERENCE_HOURS, ZoneConditions};
+use crate::fit::{Ceiling, Measured, REFERENCE_HOURS, ZoneConditions};
 use crate::units::Quantity;
 
 /// A measured value.
@@ -44,6 +44,8 @@ pub struct ZoneInputs {
     pub footings: Vec<String>,
     /// How tall plants may stand.
     pub tallest_cm: f64,
+    /// What ends that room: `surface` or `limit`.
+    pub ceiling: String,
     /// How tall they must get; 0 when not stated.
     pub shortest_cm: f64,
     /// Whether shoots may leave the water.
@@ -77,6 +79,8 @@ pub struct PlantInputs {
     pub taxon: String,
     /// The habit.
     pub growth_form: String,
+    /// The look of the leaf.
+    pub leaf_texture: String,
     /// The places it serves.
     pub placements: Vec<String>,
     /// What it can hold on to.
@@ -158,6 +162,7 @@ fn zone(zone: &ZoneConditions) -> ZoneInputs {
         placement: zone.placement.word().to_owned(),
         footings: zone.footings.iter().map(|f| f.word().to_owned()).collect(),
         tallest_cm: zone.tallest.cm(),
+        ceiling: if zone.ceiling == Ceiling::Surface { "surface" } else { "limit" }.to_owned(),
         shortest_cm: zone.shortest.cm(),
         open_top: zone.open_top,
         bed: zone.bed.word().to_owned(),
@@ -180,6 +185,7 @@ fn plant(plant: &Plant) -> PlantInputs {
     PlantInputs {
         taxon: plant.id.0.clone(),
         growth_form: plant.growth_form.word().to_owned(),
+        leaf_texture: plant.texture.word().to_owned(),
         placements: plant.placements.iter().map(|p| p.word().to_owned()).collect(),
         footings: plant.footings.iter().map(|f| f.word().to_owned()).collect(),
         emersed: plant.emersed.word().to_owned(),

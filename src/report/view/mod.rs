@@ -6,6 +6,7 @@
 mod catalogue;
 mod cautions;
 mod check;
+mod compare;
 mod factors;
 mod fill;
 mod find;
@@ -22,6 +23,7 @@ mod tank_report;
 pub use catalogue::{CatalogueView, TraitView, catalogue_view};
 pub use cautions::{cautions, left_out};
 pub use check::{CheckView, ElsewhereView, PatchView, SideView, WishView, elsewhere, patch_view};
+pub use compare::{ColumnView, CompareView, column};
 pub use factors::{ExplainView, ExplainedFactorView, FactorView, explain_view, factors};
 pub use fill::{FillView, PickView, ProofView, RunnerView, TotalsView, ZoneFillView};
 pub use find::{CountView, FindView, FoundView};

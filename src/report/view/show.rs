@@ -200,6 +200,12 @@ pub(super) fn origin(claims: &[Claim], trait_name: &str) -> OriginView {
     OriginView { kind: kind.word().to_owned(), sources }
 }
 
+/// Habit, size, growth and looks, as facts common to every plant.
+pub(super) fn traits(plant: &Plant) -> Vec<FactView> {
+    let wanted = ["growth form", "height", "spread", "growth", "foliage", "under water", "offered", "hazard"];
+    facts(plant, &[], &[]).into_iter().filter(|f| wanted.contains(&f.trait_name.as_str())).collect()
+}
+
 fn facts(plant: &Plant, claims: &[Claim], areas: &[String]) -> Vec<FactView> {
     let fact = |label: &str, trait_name: &str, value: String| FactView {
         trait_name: label.to_owned(),
