@@ -1,6 +1,6 @@
 //! The README shows what the program really prints.
 
-use crate::program::run;
+use crate::program::{file, run};
 
 /// The fenced block that follows `marker`.
 fn block<'a>(text: &'a str, marker: &str) -> &'a str {
@@ -28,5 +28,25 @@ fn every_command_of_the_readme_exists() {
     assert!(commands.len() >= 8, "{commands:?}");
     for command in commands {
         assert!(help.contains(&format!("\n  {command} ")), "{command} is not a command:\n{help}");
+    }
+}
+
+#[test]
+fn the_pictures_are_the_ones_the_program_draws() {
+    let drawings: [(&str, &[&str]); 2] = [
+        ("attic-light.svg", &["tank"]),
+        ("attic-wishes.svg", &["check", "java fern", "Micranthemum tweediei", "Vallisneria spiralis"]),
+    ];
+    for (name, args) in drawings {
+        let fresh = file(name, "");
+        let fresh_path = fresh.to_str().expect("UTF-8");
+        let mut all = vec![args[0], "data/demo/attic-lowtech.toml"];
+        all.extend(&args[1..]);
+        all.extend(["--svg", fresh_path]);
+        let run = run(&all);
+        assert!(run.code < 2, "{}", run.err);
+        let shown = std::fs::read_to_string(format!("data/demo/pictures/{name}")).expect("the picture is there");
+        let drawn = std::fs::read_to_string(&fresh).expect("the picture was drawn");
+        assert!(shown == drawn, "draw data/demo/pictures/{name} again");
     }
 }
