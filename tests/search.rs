@@ -195,12 +195,14 @@ fn areas_are_those_of_the_standard() {
     let areas = Areas::read();
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/data/wgsrpd.csv");
     let mut table = csv::Reader::from_path(path).expect("table is readable");
-    for record in table.records() {
-        let record = record.expect("row is RFC 4180");
+    let records: Vec<_> = table.records().map(|r| r.expect("row is RFC 4180")).collect();
+    for record in &records {
         let (level, code, name) = (&record[0], &record[1], &record[2]);
         assert_eq!(areas.name(code), Some(name));
         let by_code = areas.find(code).expect("a code is found");
-        assert_eq!(by_code.wider, level == "3" && by_code.name != name && by_code.codes != ["21"], "{code}");
+        // A botanical country that is a region of its own is answered as such.
+        let neighbours = records.iter().filter(|r| r[3] == record[3]).count();
+        assert_eq!(by_code.wider, level == "3" && neighbours > 1, "{code}");
         let by_name = areas.find(name).unwrap_or_else(|| panic!("{name}"));
         if level != "3" {
             assert_eq!((by_name.codes.as_slice(), by_name.name.as_str()), (&[code.to_owned()][..], name));

@@ -1,6 +1,6 @@
 //! Search: words, facets and numbers over the taxa, ranked; and names as people write them.
 //!
-//! [`write`] builds the index of a library folder, [`Index`] answers queries from it,
+//! [`write()`] builds the index of a library folder, [`Index`] answers queries from it,
 //! [`names::Resolver`] says which taxon a written name means. Not here: the records
 //! themselves (`library`), how a result looks (`report`).
 

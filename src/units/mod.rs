@@ -1,7 +1,7 @@
 //! Quantities as types: a number never crosses a room without its unit.
 //!
-//! Each quantity is a newtype over one base unit (see [`quantity`]); [`Interval`] carries
-//! measurement uncertainty; [`parse`] reads what people write (`"60 cm"`, `"23..25 degC"`).
+//! Each quantity is a newtype over one base unit (see `quantity`); [`Interval`] carries
+//! measurement uncertainty; `parse` reads what people write (`"60 cm"`, `"23..25 degC"`).
 //! Not here: physics. A conversion that needs a constant of nature lives in `tank`.
 
 mod interval;

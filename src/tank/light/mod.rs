@@ -11,10 +11,10 @@
 //! ```
 //!
 //! The inner integral over θ depends on direction only through the horizontal distance, so it is
-//! tabulated once a lamp ([`potential`]); Green's theorem turns what is left into integrals along
-//! the straight edges of the lamp and of the water surface ([`region`]). No grid of lamp points,
+//! tabulated once a lamp (`potential`); Green's theorem turns what is left into integrals along
+//! the straight edges of the lamp and of the water surface (`region`). No grid of lamp points,
 //! no sampling of directions. The little that leaves through the glass is taken off
-//! afterwards ([`leak`]).
+//! afterwards (`leak`).
 //!
 //! Left out: waves and bubbles, algae and scale on the glass, scattering in the water, light
 //! coming back from the bed or the room, the glass above the water line, the shade of hardscape
