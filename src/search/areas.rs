@@ -24,16 +24,16 @@ pub struct Area {
 #[derive(Debug)]
 pub struct Areas {
     /// By code.
-    areas: BTreeMap<&'static str, Entry>,
+    areas: BTreeMap<String, Entry>,
     /// Sorted words of a name → code, levels 1 and 2 before 3 where names are the same.
-    by_name: BTreeMap<Vec<String>, &'static str>,
+    by_name: BTreeMap<Vec<String>, String>,
 }
 
 #[derive(Debug)]
 struct Entry {
     level: u8,
-    name: &'static str,
-    parent: &'static str,
+    name: String,
+    parent: String,
 }
 
 const TABLE: &str = include_str!("../../data/wgsrpd.csv");
@@ -80,12 +80,12 @@ impl Areas {
     pub fn read() -> Self {
         let mut areas = BTreeMap::new();
         let mut by_name = BTreeMap::new();
-        // Names of this table hold no comma and no quote; a test reads it as RFC 4180.
-        for line in TABLE.lines().skip(1) {
-            let mut cells = line.split(',');
-            let mut cell = || cells.next().unwrap_or_default();
-            let (level, code, name, parent) = (cell(), cell(), cell(), cell());
-            by_name.entry(sorted_words(name)).or_insert(code);
+        let mut table = csv::Reader::from_reader(TABLE.as_bytes());
+        // The table is carried in the program and read whole by a test: every record is good.
+        for record in table.records().flatten() {
+            let cell = |i| record.get(i).unwrap_or_default().to_owned();
+            let (level, code, name, parent) = (cell(0), cell(1), cell(2), cell(3));
+            by_name.entry(sorted_words(&name)).or_insert_with(|| code.clone());
             areas.insert(code, Entry { level: level.parse().unwrap_or(3), name, parent });
         }
         Self { areas, by_name }
@@ -95,7 +95,7 @@ impl Areas {
     /// name in daily use.
     pub fn find(&self, text: &str) -> Option<Area> {
         let trimmed = text.trim();
-        if let Some(area) = self.areas.get_key_value(trimmed).and_then(|(code, _)| self.answer(code)) {
+        if let Some(area) = self.answer(trimmed) {
             return Some(area);
         }
         let words = fold::words(trimmed);
@@ -108,26 +108,25 @@ impl Areas {
     }
 
     fn answer(&self, code: &str) -> Option<Area> {
-        let (code, entry) = self.areas.get_key_value(code)?;
+        let entry = self.areas.get(code)?;
         if entry.level < 3 {
-            let (codes, name) = (vec![(*code).to_owned()], entry.name.to_owned());
-            return Some(Area { codes, name, wider: false });
+            return Some(Area { codes: vec![code.to_owned()], name: entry.name.clone(), wider: false });
         }
-        let region = self.areas.get(entry.parent)?;
+        let region = self.areas.get(&entry.parent)?;
         // A region of one country is that country.
         let alone = self.areas.values().filter(|e| e.parent == entry.parent).count() == 1;
-        Some(Area { codes: vec![entry.parent.to_owned()], name: region.name.to_owned(), wider: !alone })
+        Some(Area { codes: vec![entry.parent.clone()], name: region.name.clone(), wider: !alone })
     }
 
     /// The name of a code of any level.
-    pub fn name(&self, code: &str) -> Option<&'static str> {
-        self.areas.get(code).map(|e| e.name)
+    pub fn name(&self, code: &str) -> Option<&str> {
+        self.areas.get(code).map(|e| e.name.as_str())
     }
 
     /// Names near a text that is no area, the best first.
     pub fn near(&self, text: &str) -> Vec<String> {
         let daily = DAILY.iter().map(|(name, _, _)| *name);
-        nearest(text, self.areas.values().map(|e| e.name).chain(daily), 3)
+        nearest(text, self.areas.values().map(|e| e.name.as_str()).chain(daily), 3)
     }
 }
 
