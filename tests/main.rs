@@ -2,9 +2,17 @@
 
 mod bad_input;
 mod catalogue;
+mod check;
 mod cli;
+mod compare;
 mod fill;
 mod find;
+mod fit_bounds;
+mod fit_group;
+mod fit_remedy;
+mod fit_suitability;
+mod fit_support;
+mod fit_trade;
 mod library;
 mod names;
 mod program;

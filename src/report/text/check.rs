@@ -198,26 +198,34 @@ pub(super) fn certainty_words(certainty: &CertaintyView) -> String {
     let open = || format!("the measurements leave open whether it {} or {}", certainty.worst, certainty.best);
     let Some(verdict) = &certainty.verdict else { return open() };
     let on: Vec<&str> = certainty.conditions.iter().map(|c| c.measurement.as_str()).collect();
-    let values: Vec<String> = certainty.conditions.iter().map(condition_words).collect();
-    match certainty.conditions.len() {
-        0 => open(),
-        1 if certainty.settles => format!("depends on {}: {} it {verdict}", on[0], values[0]),
-        1 => format!("depends on {} and more: {} it may {}", on[0], values[0], plain(verdict)),
-        _ => format!("depends on {} together: {} it {verdict}", on.join(" and "), values.join(" and ")),
+    match certainty.conditions.as_slice() {
+        [] => open(),
+        [one] if certainty.settles => {
+            format!("depends on {}: at {} it {verdict}", on[0], condition_words(one))
+        }
+        several => {
+            let value = |c: &ConditionView| format!("{} {}", c.measurement, condition_words(c));
+            let values: Vec<String> = several.iter().map(value).collect();
+            format!("depends on {}: it {verdict} only with {}", listed(&on), listed(&values))
+        }
     }
 }
 
-/// "grows" as "grow".
-fn plain(verdict: &str) -> &str {
-    verdict.trim_end_matches('s')
+/// "a, b and c".
+fn listed<T: AsRef<str>>(words: &[T]) -> String {
+    let words: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
+    match words.as_slice() {
+        [first @ .., last] if !first.is_empty() => format!("{} and {last}", first.join(", ")),
+        _ => words.concat(),
+    }
 }
 
 fn condition_words(condition: &ConditionView) -> String {
     let unit = if condition.unit.is_empty() { String::new() } else { format!(" {}", condition.unit) };
     match (condition.at_least, condition.at_most) {
-        (Some(from), Some(to)) => format!("from {from} to {to}{unit}"),
-        (Some(from), None) => format!("at {from}{unit} or more"),
-        (None, Some(to)) => format!("at {to}{unit} or less"),
-        (None, None) => "within its range".to_owned(),
+        (Some(from), Some(to)) => format!("{from} to {to}{unit}"),
+        (Some(from), None) => format!("{from}{unit} or more"),
+        (None, Some(to)) => format!("{to}{unit} or less"),
+        (None, None) => "what is measured".to_owned(),
     }
 }

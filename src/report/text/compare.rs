@@ -41,7 +41,7 @@ fn block(page: &mut Page, columns: &[ColumnView], plants: bool) {
         let cells: Vec<String> = cells
             .iter()
             .map(|text| cell(text, width.saturating_sub(1)))
-            .map(|text| if bold { strong(&text) } else { text })
+            .map(|text| if bold { bold_cell(&text) } else { text })
             .collect();
         page.line(format!("  {} {}", cell(name, label - 1), cells.join(" ")).trim_end());
     };
@@ -73,6 +73,12 @@ fn block(page: &mut Page, columns: &[ColumnView], plants: bool) {
             row(page, &fact.trait_name, columns.iter().map(|c| c.traits[n].value.clone()).collect(), false);
         }
     }
+}
+
+/// Bold, with the filling left plain, so that it can be cut off at the end of a line.
+fn bold_cell(text: &str) -> String {
+    let word = text.trim_end();
+    format!("{}{}", strong(word), " ".repeat(text.len() - word.len()))
 }
 
 /// A title over two lines of at most `width`.
