@@ -90,6 +90,8 @@ pub(super) enum Command {
     Compare(CompareArgs),
     /// Look after the catalogue
     Catalogue(CatalogueArgs),
+    /// Print the JSON Schema of what a command answers
+    Schema(SchemaArgs),
     /// Print a completion script for a shell
     Completions(CompletionsArgs),
     /// Print the manual page
@@ -224,6 +226,25 @@ pub(super) enum CatalogueCommand {
         /// A new or empty folder
         folder: PathBuf,
     },
+}
+
+#[derive(Debug, Args)]
+pub(super) struct SchemaArgs {
+    /// The command whose answer is described
+    #[arg(value_enum)]
+    pub name: SchemaName,
+}
+
+/// The commands that answer in JSON.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum SchemaName {
+    Fill,
+    Find,
+    Show,
+    Tank,
+    Check,
+    /// The answer of `catalogue check`
+    Catalogue,
 }
 
 #[derive(Debug, Args)]

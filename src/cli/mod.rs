@@ -14,6 +14,7 @@ mod list;
 mod names;
 mod output;
 mod prices;
+mod schema;
 mod show;
 mod tank;
 mod wishes;
@@ -64,6 +65,7 @@ fn dispatch(cli: &Cli, output: &mut Output) -> Result<Answer, Failure> {
         Command::Compare(args) => compare::run(args, global, output),
         Command::Tank(args) => tank::run(args, global, output),
         Command::Completions(args) => completions::completions(args, output),
+        Command::Schema(args) => schema::run(args, output),
         Command::Man => completions::man(output),
         Command::Show(args) => show::run(args, global, output),
         Command::Find(args) => find::run(args, global, output),

@@ -3,6 +3,8 @@
 //! A character is twice as tall as wide, so one stands for a cell of the plan twice as deep as
 //! long and the picture keeps the shape of the tank. The front glass is at the bottom.
 
+use unicode_width::UnicodeWidthStr;
+
 use super::lines::Page;
 use crate::report::view::{BandView, LampView, TankReportView, encloses};
 use crate::units::UnitSystem;
@@ -74,13 +76,11 @@ fn caption(view: &TankReportView, unit: &str) -> String {
 
 fn band_line(band: &BandView, mark: char, width: usize) -> String {
     let ppfd = format!("{} to {}", band.from_umol_m2_s, band.to_umol_m2_s);
-    let share = format!("{:.0} %", band.share_of_bed * 100.0);
+    let share = band.share();
     let swatch = String::from_iter([mark; 3]);
-    if width < 66 {
-        return format!("  {swatch}  {ppfd:<14} {share:>5} of the bed");
-    }
     let dli = format!("{:.2} to {:.2}", band.from_mol_m2_d, band.to_mol_m2_d);
-    format!("  {swatch}  {ppfd:<14} µmol/m²/s  {dli:<14} mol/m²/d {share:>5} of the bed")
+    let full = format!("  {swatch}  {ppfd:<12} µmol/m²/s  {dli:<12} mol/m²/d {share:>5} of the bed");
+    if full.width() <= width { full } else { format!("  {swatch}  {ppfd:<14} {share:>5} of the bed") }
 }
 
 /// The grid of characters over the plan.

@@ -71,6 +71,14 @@ pub struct BandView {
     pub share_of_bed: f64,
 }
 
+impl BandView {
+    /// The share of the bed in whole percent, "<1 %" for a trace.
+    pub fn share(&self) -> String {
+        let percent = self.share_of_bed * 100.0;
+        if percent > 0.0 && percent < 0.5 { "<1 %".to_owned() } else { format!("{percent:.0} %") }
+    }
+}
+
 /// PPFD over the bed in equal cells, each sampled at its centre.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct MapView {

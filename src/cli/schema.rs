@@ -1,0 +1,21 @@
+//! `schema`: the JSON Schema of what a command answers with `--format json`.
+
+use super::Answer;
+use super::args::{SchemaArgs, SchemaName};
+use super::output::{Failure, Output};
+use super::tank::unprintable;
+use crate::report::json;
+use crate::report::view::{CatalogueView, CheckView, FillView, FindView, ShowView, TankReportView};
+
+pub(super) fn run(args: &SchemaArgs, output: &mut Output) -> Result<Answer, Failure> {
+    let schema = match args.name {
+        SchemaName::Fill => json::schema::<FillView>("fill"),
+        SchemaName::Find => json::schema::<FindView>("find"),
+        SchemaName::Show => json::schema::<ShowView>("show"),
+        SchemaName::Tank => json::schema::<TankReportView>("tank"),
+        SchemaName::Check => json::schema::<CheckView>("check"),
+        SchemaName::Catalogue => json::schema::<CatalogueView>("catalogue check"),
+    };
+    output.data(&schema.map_err(unprintable)?)?;
+    Ok(Answer::Yes)
+}
