@@ -1,5 +1,8 @@
 //! The one integration-test binary: a module a command or a room, listed here.
 
+// Where a result is exact, the tests ask for it exactly.
+#![allow(clippy::float_cmp)]
+
 mod bad_input;
 mod catalogue;
 mod check;

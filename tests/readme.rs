@@ -45,7 +45,8 @@ fn the_pictures_are_the_ones_the_program_draws() {
         all.extend(["--svg", fresh_path]);
         let run = run(&all);
         assert!(run.code < 2, "{}", run.err);
-        let shown = std::fs::read_to_string(format!("data/demo/pictures/{name}")).expect("the picture is there");
+        let shown =
+            std::fs::read_to_string(format!("data/demo/pictures/{name}")).expect("the picture is there");
         let drawn = std::fs::read_to_string(&fresh).expect("the picture was drawn");
         assert!(shown == drawn, "draw data/demo/pictures/{name} again");
     }
