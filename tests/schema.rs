@@ -47,7 +47,7 @@ fn faults(schema: &Value, root: &Value, value: &Value, path: &str, found: &mut V
                 }
             }
             "minItems" | "maxItems" => {
-                let count = value.as_array().map_or(0, Vec::len) as u64;
+                let Some(count) = value.as_array().map(|items| items.len() as u64) else { continue };
                 let bound = wanted.as_u64().expect("a number");
                 if (keyword == "minItems" && count < bound) || (keyword == "maxItems" && count > bound) {
                     found.push(format!("{path}: {count} items against {keyword} {bound}"));

@@ -102,7 +102,7 @@ fn contents(page: &mut Page, view: &TankReportView) {
     let water = litres(volumes.water_l).show(page.units);
     let surface = area(volumes.surface_cm2, page);
     page.labelled("water", &format!("{water} above the bed, open over {surface}"), LABEL);
-    let kg = |v: f64| Mass::from_kg(v).show(page.units);
+    let kg = |v: f64| about(Mass::from_kg(v), page);
     let mut parts = vec![format!("water {}", kg(loads.water_kg)), format!("glass {}", kg(loads.glass_kg))];
     if loads.bed_kg > 0.0 {
         parts.push(format!("soaked bed {}", kg(loads.bed_kg)));
@@ -114,6 +114,14 @@ fn contents(page: &mut Page, view: &TankReportView) {
     let pressure = Pressure::from_kpa(loads.floor_pressure_kpa).show(page.units);
     let text = format!("{pressure} on {} of base; see the cautions", area(loads.footprint_cm2, page));
     page.labelled("floor", &text, LABEL);
+}
+
+/// In whole units from 10 on: wall, bed and wood are known no better.
+fn about(mass: Mass, page: &Page) -> String {
+    let unit = &Mass::UNITS[Mass::shown_in(page.units).0];
+    let value = mass.base() / unit.factor;
+    let decimals = if value < 10.0 { 1 } else { 0 };
+    format!("{value:.decimals$} {}", unit.names[0])
 }
 
 fn light(page: &mut Page, view: &TankReportView) {

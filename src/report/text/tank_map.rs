@@ -207,7 +207,8 @@ impl Sheet {
             if at > 0 && at <= self.columns {
                 frame[at] = '┴';
             }
-            let start = at.saturating_sub(number.len() / 2);
+            // The last number ends with the frame, so that it stays on the page.
+            let start = at.saturating_sub(number.len() / 2).min(self.columns + 2 - number.len());
             for (cell, digit) in numbers[start..].iter_mut().zip(number.chars()) {
                 *cell = digit;
             }

@@ -226,7 +226,7 @@ fn loads(model: &TankModel) -> LoadsView {
         hardscape_kg: about_kg(masses.hardscape),
         total_kg: about_kg(masses.total()),
         footprint_cm2: rounded(masses.footprint.cm2(), 0),
-        floor_pressure_kpa: rounded(masses.floor_pressure().kpa(), 1),
+        floor_pressure_kpa: rounded(masses.floor_pressure().kpa(), 2),
     }
 }
 
