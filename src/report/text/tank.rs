@@ -120,7 +120,7 @@ fn contents(page: &mut Page, view: &TankReportView) {
 fn about(mass: Mass, page: &Page) -> String {
     let unit = &Mass::UNITS[Mass::shown_in(page.units).0];
     let value = mass.base() / unit.factor;
-    let decimals = if value < 10.0 { 1 } else { 0 };
+    let decimals = usize::from(value < 10.0);
     format!("{value:.decimals$} {}", unit.names[0])
 }
 
