@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::io::Write;
 use std::sync::LazyLock;
 
+use proptest::prelude::*;
 use quillwort::catalogue::{Catalogue, NameKind, SHIPPED, TaxonId, read_catalogue};
 use quillwort::diagnostic::Document;
 use quillwort::search::names::{How, Resolution, Resolver};
@@ -256,4 +257,17 @@ fn what_is_not_known_comes_with_names_near_it() {
         assert!(matches!(RESOLVER.resolve(text), Resolution::Unknown { .. }), "{text}");
     }
     assert!(matches!(RESOLVER.resolve(&"anubias ".repeat(2000)), Resolution::Unknown { .. }));
+}
+
+proptest! {
+    #[test]
+    fn no_text_is_too_odd(text in "\\PC{0,60}") {
+        let _ = RESOLVER.resolve(&text);
+    }
+
+    /// Letters and marks that occur in names, in any order.
+    #[test]
+    fn nor_one_that_looks_like_a_name(text in "[acesixu .'×(/-]{0,40}") {
+        let _ = RESOLVER.resolve(&text);
+    }
 }

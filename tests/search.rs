@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
+use proptest::prelude::*;
 use quillwort::catalogue::{Catalogue, LegalEntry, LegalStanding, Plant, SHIPPED, read_catalogue};
 use quillwort::diagnostic::Document;
 use quillwort::search::{self, Areas, Facet, Index, Query, Ranges, Results, SearchError, Span};
@@ -254,6 +255,34 @@ fn words_that_no_taxon_has_are_said() {
     assert_eq!(corrected.corrected, [("amazn".to_owned(), "amazon".to_owned())]);
     let nothing = ask(&Query::text("xylophone"));
     assert_eq!((nothing.total, nothing.hits.len()), (0, 0));
+}
+
+#[test]
+fn a_slip_in_a_word_of_a_trait_is_forgiven() {
+    for (slip, right) in [
+        ("carpt low light", "carpet low light"),
+        ("backgroud hard water", "background hard water"),
+        ("floting red", "floating red"),
+        ("epiphite", "epiphyte"),
+    ] {
+        let (slip, right) = (ask(&Query::text(slip)), ask(&Query::text(right)));
+        assert_eq!(ids(&slip), ids(&right));
+        assert_eq!(slip.corrected.len(), 1);
+    }
+}
+
+#[test]
+fn a_text_of_any_length_is_answered() {
+    let long = ask(&Query::text("anubias java xylophone ".repeat(500)));
+    assert!(long.partial && long.total > 0);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(300))]
+    #[test]
+    fn no_text_is_too_odd(text in "\\PC{0,40}") {
+        ask(&Query::text(text));
+    }
 }
 
 #[test]

@@ -44,6 +44,7 @@ pub(super) fn stem(word: &str) -> String {
     let mut word = word;
     // `mosses`, `grasses`, `bushes`, `anubiases`; the last leaves an `s` for the next step.
     if let Some(cut) = word.strip_suffix("es")
+        && cut.len() >= 3
         && ["ss", "sh", "ch", "x", "as"].iter().any(|end| cut.ends_with(end))
     {
         word = cut;

@@ -113,13 +113,34 @@ impl Phrases {
         (1..=words.len().min(LONGEST)).rev().find_map(|n| Some((n, self.whole(&words[..n])?)))
     }
 
+    /// The one-word phrase nearest to a word that is none, within one typo, two in words of
+    /// eight letters or more: how many typos, the phrase, its meaning.
+    pub(super) fn near(&self, stem: &str) -> Option<(usize, String, Meaning)> {
+        let allowed = match stem.len() {
+            0..=4 => return None,
+            5..=7 => 1,
+            _ => 2,
+        };
+        let single = self.by_stems.iter().filter_map(|(stems, meaning)| match stems.as_slice() {
+            [only] => Some((strsim::osa_distance(stem, only), only, *meaning)),
+            _ => None,
+        });
+        // The first of equals in the order of the alphabet.
+        let (typos, phrase, meaning) = single.filter(|(d, _, _)| *d <= allowed).min_by_key(|(d, _, _)| *d)?;
+        Some((typos, phrase.clone(), weighted(meaning)))
+    }
+
     fn whole(&self, words: &[String]) -> Option<Meaning> {
         let stems: Vec<String> = words.iter().map(|w| fold::stem(w)).collect();
         if let Some(meaning) = self.by_stems.get(&stems) {
-            return Some(meaning.iter().map(|(term, weight)| ((*term).to_owned(), *weight)).collect());
+            return Some(weighted(meaning));
         }
         // One-letter and numeric words are codes of areas only where a code is asked for.
         let area = words.iter().all(|w| w.len() > 2).then(|| self.areas.find(&words.join(" ")))??;
         Some(area.codes.into_iter().map(|code| (format!("native:{code}"), 1.0)).collect())
     }
+}
+
+fn weighted(meaning: &[(&str, f32)]) -> Meaning {
+    meaning.iter().map(|(term, weight)| ((*term).to_owned(), *weight)).collect()
 }

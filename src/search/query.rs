@@ -123,7 +123,7 @@ pub struct FacetCount {
 pub struct Results {
     /// How many taxa answer the question.
     pub total: usize,
-    /// Those asked for, the best first, equals by key.
+    /// Those asked for: the best first, of equals the better known, then by key.
     pub hits: Vec<Hit>,
     /// Counts over all hits, not only those given. Values that no hit has are left out;
     /// closed facets stand in the order of their words, the others by count.

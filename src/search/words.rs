@@ -22,6 +22,9 @@ const EMPTY: &[&str] = &[
     "want", "what", "which", "with",
 ];
 
+/// Words read of a text; each costs look-ups and, when nothing has all, a round more.
+const MOST_WORDS: usize = 24;
+
 /// What a trait phrase that is fully answered adds to a score; of the order of a word found
 /// in a vernacular name.
 const TRAIT: f32 = 20.0;
@@ -57,12 +60,13 @@ pub(super) struct Text {
 
 /// Reads a text against the words of an index.
 pub(super) fn read(text: &str, searcher: &Searcher) -> tantivy::Result<Text> {
-    let words = fold::words(text);
+    let mut words = fold::words(text);
+    let beyond = words.split_off(words.len().min(MOST_WORDS));
     let mut reader = Reader {
         dictionary: Dictionary { searcher },
         phrases: Phrases::read(),
         shown: Vec::new(),
-        unmatched: Vec::new(),
+        unmatched: beyond,
         corrected: Vec::new(),
     };
     let units = reader.units(&words, Spans::Names)?;
@@ -150,6 +154,18 @@ impl Reader<'_> {
         Ok(known.then_some(joined))
     }
 
+    /// The word of a name, or of a trait, that a misspelt word stands for.
+    fn near(&self, stem: &str) -> tantivy::Result<Option<(String, Box<dyn Query>)>> {
+        let name = self.dictionary.near(stem)?;
+        if let Some((typos, phrase, meaning)) = self.phrases.near(stem)
+            && name.as_ref().is_none_or(|in_name| typos <= in_name.typos)
+        {
+            let query = self.phrase(std::slice::from_ref(&phrase), meaning)?;
+            return Ok(Some((phrase, query)));
+        }
+        Ok(name.map(|near| (near.word, near.query)))
+    }
+
     fn word(&mut self, word: &str, units: &mut Vec<Box<dyn Query>>) -> tantivy::Result<()> {
         let stem = fold::stem(word);
         if let Some(query) = self.dictionary.exact(&stem, &TEXT)? {
@@ -158,7 +174,7 @@ impl Reader<'_> {
             units.push(query);
         } else if let Some(parts) = self.dictionary.split(&stem)? {
             units.extend(parts);
-        } else if let Some((found, query)) = self.dictionary.near(&stem)? {
+        } else if let Some((found, query)) = self.near(&stem)? {
             self.shown.push(found.clone());
             self.corrected.push((word.to_owned(), found));
             units.push(query);
@@ -168,6 +184,13 @@ impl Reader<'_> {
         self.shown.push(stem);
         Ok(())
     }
+}
+
+/// The words of names nearest to a word: how far, the first of them, the taxa that have one.
+struct Near {
+    typos: usize,
+    word: String,
+    query: Box<dyn Query>,
 }
 
 /// The words of an index.
@@ -247,7 +270,7 @@ impl Dictionary<'_> {
     }
 
     /// The nearest words of names within one typo, two in words of eight letters or more.
-    fn near(&self, stem: &str) -> tantivy::Result<Option<(String, Box<dyn Query>)>> {
+    fn near(&self, stem: &str) -> tantivy::Result<Option<Near>> {
         let allowed = match stem.len() {
             0..=3 => return Ok(None),
             4..=7 => 1,
@@ -269,7 +292,7 @@ impl Dictionary<'_> {
             true
         })?;
         let Some((first, _)) = found.first().cloned() else { return Ok(None) };
-        Ok(best(self.weighted(found, CORRECTED)).map(|query| (first, query)))
+        Ok(best(self.weighted(found, CORRECTED)).map(|query| Near { typos: least, word: first, query }))
     }
 
     /// Words of the name fields from `start` on, in order, until `each` says no more.

@@ -16,6 +16,9 @@ use self::entry::{Entry, Taxon};
 use super::fold;
 use crate::catalogue::{Name, NameKind, TaxonId};
 
+/// More names than this in one text are a list, not a name.
+const MOST_PARTS: usize = 4;
+
 /// How a name was read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
 #[serde(rename_all = "camelCase")]
@@ -151,7 +154,7 @@ impl Resolver {
         let spaced = text.replace(" - ", "/").replace(" – ", "/");
         let parts = spaced.split(['(', ')', '[', ']', '/', ',', ';', '=', ':']).map(entry::words_of);
         let parts: Vec<Vec<String>> = parts.filter(|p| p.iter().any(|w| !entry::is_noise(w))).collect();
-        if parts.len() < 2 {
+        if !(2..=MOST_PARTS).contains(&parts.len()) {
             return None;
         }
         let meant: Option<Vec<Resolution>> = parts

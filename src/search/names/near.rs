@@ -83,7 +83,9 @@ impl Resolver {
         for (i, entry) in self.entries.iter().enumerate() {
             let longest = compact.len().max(entry.compact.len()) as f64;
             // The cheap comparison first: this runs over every word of every name.
-            let told = |w: &String| telling.iter().any(|t| w.starts_with(&t[..3]) && fold::stem(w) == *t);
+            let told = |w: &String| {
+                telling.iter().any(|t| w.as_bytes()[0] == t.as_bytes()[0] && fold::stem(w) == *t)
+            };
             let shared = entry.words.iter().filter(|w| told(w)).count();
             let bound = 1.0 - entry::least_edits(&letters, &entry.letters[0]) as f64 / longest;
             if bound < ALIKE && shared == 0 {
