@@ -70,14 +70,18 @@ fn files_arguments_and_stdin_are_one_list() {
 
 #[test]
 fn every_name_that_is_no_plant_is_told_with_its_place() {
-    let path = file("wrong.txt", "Anubias barteri var. nana\nRotala macrandr\n\nNonesuch plantum\n");
+    let path = file("wrong.txt", "Anubias barteri var. nana\nRotala\n\nNonesuch plantum\n");
     let path = path.to_str().expect("a plain path");
-    let run = run(&["check", TANK, path, "Egerria densa"]);
+    let run = run(&["check", TANK, path, "Javanese waterfern thing"]);
     assert_eq!(run.code, 2, "{}{}", run.out, run.err);
     assert!(run.out.is_empty(), "{}", run.out);
     assert!(run.err.contains("wrong.txt:2:1"), "{}", run.err);
     assert!(run.err.contains("wrong.txt:4:1"), "{}", run.err);
-    assert!(run.err.contains("Rotala macrandra") && run.err.contains("Egeria densa"), "{}", run.err);
+    assert!(
+        run.err.contains("Rotala rotundifolia") && run.err.contains("`Javanese waterfern thing`"),
+        "{}",
+        run.err
+    );
 }
 
 #[test]

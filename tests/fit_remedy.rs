@@ -179,18 +179,13 @@ fn side_effects_are_told() {
     let model = demo_model("attic-lowtech.toml");
     let site = Site::new(&model);
     // A demanding stem and a shade plant that the light for it would be too much for.
-    let needy = plants()
-        .iter()
-        .filter_map(|p| {
-            let zone = best_spot(p, &site.zones).zone;
-            let others: Vec<Standing<'_>> = plants()
-                .iter()
-                .map(|o| Standing { plant: o, zone: best_spot(o, &site.zones).zone })
-                .collect();
-            let found = remedies(&site, Standing { plant: p, zone }, &others);
-            found.into_iter().find(|r| !r.side_effects.is_empty()).map(|r| (r, others))
-        })
-        .next();
+    let needy = plants().iter().find_map(|p| {
+        let zone = best_spot(p, &site.zones).zone;
+        let others: Vec<Standing<'_>> =
+            plants().iter().map(|o| Standing { plant: o, zone: best_spot(o, &site.zones).zone }).collect();
+        let found = remedies(&site, Standing { plant: p, zone }, &others);
+        found.into_iter().find(|r| !r.side_effects.is_empty()).map(|r| (r, others))
+    });
     let (remedy, others) = needy.expect("some remedy touches another plant");
     for effect in &remedy.side_effects {
         let other = others[effect.other];

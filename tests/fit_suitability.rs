@@ -60,8 +60,8 @@ fn factors_combine_by_the_least() {
 
 #[test]
 fn the_words_change_at_their_thresholds() {
-    let words = [0.0, 1e-12, 0.499_999, 0.5, 0.799_999, 0.8, 1.0].map(Verdict::of);
     use Verdict::{Fails, Grows, Lingers, Thrives};
+    let words = [0.0, 1e-12, 0.499_999, 0.5, 0.799_999, 0.8, 1.0].map(Verdict::of);
     assert_eq!(words, [Fails, Lingers, Lingers, Grows, Grows, Thrives, Thrives]);
 }
 
