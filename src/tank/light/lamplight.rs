@@ -64,7 +64,7 @@ impl Lamplight {
     /// The light at a point in air.
     pub fn in_air(&self, x: f64, y: f64, above_water: f64) -> f64 {
         let one = |source: &Source| source.strength * source.in_air(x, y, above_water);
-        self.sources.iter().map(one).sum()
+        self.sources.iter().map(one).fold(0.0, |total, light| total + light)
     }
 
     /// The light at a point under water; 0 outside the glass.
@@ -87,24 +87,9 @@ impl Lamplight {
             }
         }
         let open = 1.0 - self.scene.floating.value();
-        if true {
-            for (q, s) in sums.iter().zip(&self.sources) {
-                if *q < 0.0 {
-                    eprintln!(
-                        "NEG {:e} {} {} {:?} {:?} {} {:?}",
-                        q * s.strength,
-                        x,
-                        y,
-                        s.x,
-                        s.y,
-                        layer.depth,
-                        s.potential.beam().exponent
-                    );
-                }
-            }
-        }
-        let total: f64 = sums.iter().zip(&self.sources).map(|(sum, s)| s.strength * sum).sum();
-        (open * total).max(0.0)
+        // Where a lamp sends nothing its parts cancel but for rounding.
+        let each = sums.iter().zip(&self.sources).map(|(sum, source)| source.strength * sum.max(0.0));
+        open * each.fold(0.0, |total, light| total + light)
     }
 
     /// One lamp through the water surface as one image of the receiver sees both.

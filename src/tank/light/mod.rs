@@ -21,7 +21,6 @@
 //! and plants, and hot spots of single diodes. A bed steeper than 41° could shade itself; that is
 //! left out too, because refracted light is never flatter than that.
 
-mod contour;
 mod field;
 mod lamp;
 mod lamplight;
@@ -36,7 +35,6 @@ mod scene;
 mod spectrum;
 mod water;
 
-pub use contour::Contour;
 pub use field::LightField;
 pub use lamp::Lamp;
 pub use map::{Cell, LightMap, Summary};
