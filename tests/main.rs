@@ -37,5 +37,6 @@ mod tank_geometry;
 mod tank_light;
 mod tank_light_montecarlo;
 mod tank_light_traced;
+mod tank_readings;
 mod tank_water;
 mod units;

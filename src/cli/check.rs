@@ -37,7 +37,7 @@ pub(super) fn run(args: &CheckArgs, global: &Global, output: &mut Output) -> Res
     if spec.zones.is_empty() {
         return Err(Finding::error(format!("`{}` has no [[zone]] to plant", args.tank.display())).into());
     }
-    let model = compute(&spec, &house)?;
+    let model = compute(&spec, &house, output)?;
     let (plants, legal) = (house.plants()?, house.legal()?);
     let site = Site::new(&model);
     let mut work = Work::new(&site, &plants, &legal, &listed);

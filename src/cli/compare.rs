@@ -52,7 +52,7 @@ fn model(path: &Path, house: &House, output: &Output) -> Result<TankModel, Failu
     if spec.zones.is_empty() {
         return Err(Finding::error(format!("`{}` has no [[zone]] to plant", path.display())).into());
     }
-    compute(&spec, house)
+    compute(&spec, house, output)
 }
 
 fn render(view: &CompareView, global: &Global, output: &Output) -> Result<String, Failure> {

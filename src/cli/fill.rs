@@ -41,7 +41,7 @@ pub(super) fn run(args: &FillArgs, global: &Global, output: &mut Output) -> Resu
     if spec.zones.is_empty() {
         return Err(Finding::error(format!("`{}` has no [[zone]] to fill", args.tank.display())).into());
     }
-    let model = compute(&spec, &house)?;
+    let model = compute(&spec, &house, output)?;
     let (plants, legal) = (house.plants()?, house.legal()?);
     let work = Work::new(&model, &plants, &legal, &wished, &prices);
     let outcome = work.solve(args.time_limit)?;

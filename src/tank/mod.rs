@@ -6,6 +6,7 @@ pub mod file;
 pub mod geometry;
 mod layout;
 pub mod light;
+mod lighting;
 pub mod loads;
 mod model;
 pub mod outline;
@@ -14,5 +15,6 @@ pub mod water;
 mod zones;
 
 pub use layout::Ground;
-pub use model::{LitLamp, ModelError, TankModel, carbon_of, gas_of, model};
+pub use lighting::{LightBasis, LitLamp};
+pub use model::{ModelError, TankModel, carbon_of, gas_of, model};
 pub use zones::{ZoneLevel, ZoneModel, level_map};

@@ -5,16 +5,16 @@ use super::carbon::{
     self, AcidSource, Air, BICARBONATE_WORTH, CarbonError, CarbonEstimate, CarbonInputs, GasHours, GasPace,
     GasSupply,
 };
-use super::file::{BedKind, Hardscape, Injection, LampOutput, LampSpec, Material, TankSpec, Tint};
+use super::file::{BedKind, Hardscape, Injection, Material, TankSpec, Tint};
 use super::geometry::{GeometryError, Interior, Piece, Volumes};
 use super::layout::{grounds, neighbours, sight_lines};
-use super::light::{
-    Lamp, LightError, LightField, LightMap, Scene, Spectrum, Walls, WaterColour, photon_flux_of_power,
-};
+use super::light::{LightError, LightField, LightMap, ReadingError, Spectrum};
+use super::lighting::{LightBasis, Lighting, LitLamp};
 use super::loads::{Masses, usual_wall};
 use super::water::WaterError;
 use super::zones::{GROUND_CELL, Stack, ZoneModel, zone};
-use crate::units::{Concentration, Interval, Length, PhotonFlux, Volume};
+use crate::diagnostic::Findings;
+use crate::units::{Concentration, Interval, Length, Volume};
 
 /// Cells of the map of the bed, unless another size is asked for.
 const MAP_CELL: Length = Length::from_cm(1.0);
@@ -34,6 +34,14 @@ pub enum ModelError {
     /// The water.
     #[error(transparent)]
     Water(#[from] WaterError),
+    /// A reading of light cannot be used.
+    #[error("{error}")]
+    Reading {
+        /// Why.
+        error: ReadingError,
+        /// Where in the file.
+        span: std::ops::Range<usize>,
+    },
     /// A lamp names a spectrum that is not in the table.
     #[error("`{name}` is not a spectrum of light-sources.csv")]
     Spectrum {
@@ -44,22 +52,17 @@ pub enum ModelError {
     },
 }
 
-/// A lamp of the file with its output and colour worked out.
-#[derive(Debug, Clone, PartialEq)]
-pub struct LitLamp {
-    /// As the light room takes it, dimmed.
-    pub lamp: Lamp,
-    /// Key of its spectrum.
-    pub spectrum: String,
-}
-
 /// A tank with all that follows from its file.
 #[derive(Debug, Clone)]
 pub struct TankModel {
     /// The file.
     pub spec: TankSpec,
+    /// What is doubtful about the file beyond what its reader could tell.
+    pub findings: Findings,
     /// The lamps, in file order.
     pub lamps: Vec<LitLamp>,
+    /// What the light rests on.
+    pub basis: LightBasis,
     /// The light anywhere.
     pub field: LightField,
     /// The light on the bed.
@@ -90,11 +93,7 @@ pub fn model(
     spectra: &[Spectrum],
     default_spectrum: &Spectrum,
 ) -> Result<TankModel, ModelError> {
-    let lamps: Result<Vec<LitLamp>, ModelError> =
-        spec.light.lamps.iter().map(|l| lamp(l, spectra, default_spectrum)).collect();
-    let lamps = lamps?;
-    let shining: Vec<Lamp> = lamps.iter().map(|l| l.lamp).collect();
-    let field = LightField::new(&shining, &scene(spec))?;
+    let Lighting { lamps, field, basis, findings } = Lighting::of(spec, spectra, default_spectrum)?;
     let bed_light = field.map(|_, y| spec.bed_height(y), MAP_CELL);
     let acids = acids(spec);
     let inputs = carbon_inputs(spec, &acids);
@@ -122,7 +121,9 @@ pub fn model(
     let spec = spec.clone();
     Ok(TankModel {
         spec,
+        findings,
         lamps,
+        basis,
         field,
         bed_light,
         carbon,
@@ -174,43 +175,6 @@ fn contents(spec: &TankSpec, inside: &Interior) -> Result<(Volumes, Masses), Mod
     let wall = usual_wall(spec.glass.height);
     let masses = Masses::new(inside, &volumes, spec.bed.kind, &rock, wall, spec.water.temperature.mid())?;
     Ok((volumes, masses))
-}
-
-fn lamp(spec: &LampSpec, spectra: &[Spectrum], default: &Spectrum) -> Result<LitLamp, ModelError> {
-    let spectrum = match &spec.spectrum {
-        None => default,
-        Some(wish) => spectra
-            .iter()
-            .find(|s| s.key.eq_ignore_ascii_case(&wish.text))
-            .ok_or_else(|| ModelError::Spectrum { name: wish.text.clone(), span: wish.span.clone() })?,
-    };
-    let full = match spec.output {
-        LampOutput::Photons(flux) => flux,
-        LampOutput::Lumens(lumens) => spectrum.photon_flux(lumens),
-        LampOutput::PhotonPower(power, efficacy) => photon_flux_of_power(power, efficacy),
-        LampOutput::LumenPower(power, efficacy) => {
-            photon_flux_of_power(power, spectrum.photon_efficacy(efficacy))
-        }
-    };
-    let lamp = Lamp {
-        centre: spec.at,
-        size: spec.size,
-        above_water: spec.above_water,
-        beam: spec.beam,
-        flux: PhotonFlux::from_umol_s(full.umol_s() * spec.dimmed_to.value()),
-        bands: spectrum.bands,
-    };
-    Ok(LitLamp { lamp, spectrum: spectrum.key.clone() })
-}
-
-fn scene(spec: &TankSpec) -> Scene {
-    Scene {
-        water: WaterColour::of_tint(spec.water.tint),
-        walls: Walls::Glass,
-        lid: spec.glass.cover_transmittance,
-        floating: spec.light.floating_cover,
-        ..Scene::open(spec.glass.length, spec.glass.depth, spec.glass.water)
-    }
 }
 
 /// What besides CO2 lowers pH here.

@@ -1,6 +1,6 @@
 //! What stands under the plan: scale, bands, zones, lamps, and what the figures leave out.
 
-use super::light_map::{DASHES, INK, MARGIN, PAGE, Plan, numbered, tint};
+use super::light_map::{DASHES, INK, MARGIN, PAGE, Plan, cross, numbered, tint};
 use super::writer::{Svg, number};
 use crate::report::view::{LampView, TankReportView};
 use crate::units::{Length, Quantity};
@@ -15,7 +15,8 @@ pub(super) fn legend(svg: Option<&mut Svg>, view: &TankReportView, plan: &Plan) 
     let bands_at = scale_at + 16.0;
     let lists_at = bands_at + 24.0;
     let zones = view.tank.zones.len();
-    let kinds = usize::from(!view.hardscape.is_empty()) + usize::from(zones > 0);
+    let kinds = [!view.hardscape.is_empty(), zones > 0, !view.light.readings.is_empty()];
+    let kinds = kinds.into_iter().filter(|there| *there).count();
     let longer = zones.max(1 + kinds + alike(&view.light.lamps).len());
     let foot_at = lists_at + ROW * (longer as f64 + 1.0) + 3.0;
     let page = foot_at + 16.0;
@@ -70,7 +71,7 @@ fn bands(svg: &mut Svg, view: &TankReportView, y: f64) {
         let x = left + i as f64 * width;
         svg.label(x, y - 1.6, &band.from_umol_m2_s.to_string());
         svg.label(x, y + 11.2, &format!("{:.2}", band.from_mol_m2_d));
-        svg.label(x + width / 2.0, y + 4.6, &format!("{:.0} %", band.share_of_bed * 100.0));
+        svg.label(x + width / 2.0, y + 4.6, &band.share());
         if i + 1 == bands.len() {
             svg.label(x + width, y - 1.6, &band.to_umol_m2_s.to_string());
             svg.label(x + width, y + 11.2, &format!("{:.2}", band.to_mol_m2_d));
@@ -153,6 +154,12 @@ fn key(svg: &mut Svg, view: &TankReportView, plan: &Plan, y: f64) {
         let words = format!("{lamps} {} µmol/s, {above} above water", lamp.photon_flux_umol_s);
         svg.label(words_at, at, &words);
     }
+    if !view.light.readings.is_empty() {
+        let at = next();
+        cross(svg, [left + sample[1] / 2.0, at - 1.2]);
+        let words = if view.light.basis == "readings" { "reading; no lamp is stated" } else { "reading" };
+        svg.label(words_at, at, words);
+    }
     svg.close();
 }
 
@@ -171,21 +178,24 @@ fn alike(lamps: &[LampView]) -> Vec<(usize, &LampView)> {
 
 fn foot(svg: &mut Svg, view: &TankReportView, y: f64) {
     let tank = &view.tank;
-    let words = [
-        format!(
-            "Mean {} µmol/m²/s, {} mol/m² a day; darkest {}, brightest {}. A level leaf at the bed, all lamps on.",
-            tank.ppfd_mean_umol_m2_s,
-            tank.dli_mean_mol_m2_d,
-            view.light.least.ppfd_umol_m2_s,
-            view.light.most.ppfd_umol_m2_s
-        ),
-        "Computed with refraction, the colour of the water and the reflection of the glass; without waves, algae \
-         on the glass,"
-            .to_owned(),
-        "and the shade of hardscape and plants.".to_owned(),
-    ];
+    let how: &[&str] = if view.light.basis == "readings" {
+        &["Drawn between the readings by their distance: how the beam of the lamp spreads is not known."]
+    } else {
+        &[
+            "Computed with refraction, the colour of the water and the reflection of the glass; without waves, \
+             algae on the glass,",
+            "and the shade of hardscape and plants.",
+        ]
+    };
+    let figures = format!(
+        "Mean {} µmol/m²/s, {} mol/m² a day; darkest {}, brightest {}. A level leaf at the bed, all lamps on.",
+        tank.ppfd_mean_umol_m2_s,
+        tank.dli_mean_mol_m2_d,
+        view.light.least.ppfd_umol_m2_s,
+        view.light.most.ppfd_umol_m2_s
+    );
     svg.open("g", &[("font-size", "2.9"), ("font-style", "italic")]);
-    for (i, line) in words.iter().enumerate() {
+    for (i, line) in [&*figures].iter().chain(how).enumerate() {
         svg.label(MARGIN, y + 4.2 * i as f64, line);
     }
     svg.close();

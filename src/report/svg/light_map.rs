@@ -3,7 +3,7 @@
 use super::contours::{Grid, Ring};
 use super::light_legend::legend;
 use super::writer::{Svg, number, path_data};
-use crate::report::view::{LampView, PieceView, TankReportView, ZonePlanView, encloses};
+use crate::report::view::{LampView, PieceView, ReadingView, TankReportView, ZonePlanView, encloses};
 use crate::units::{Length, Quantity, UnitSystem};
 
 /// mm, the width of A4 and US letter paper taken together.
@@ -105,6 +105,7 @@ pub fn light_map(view: &TankReportView, units: UnitSystem) -> String {
     zone_borders(&mut svg, &view.zone_plan, &plan);
     svg.close();
     lamps(&mut svg, &view.light.lamps, &plan);
+    readings(&mut svg, &view.light.readings, &plan);
     labels(&mut svg, &marks);
     zone_numbers(&mut svg, &view.zone_plan, &plan);
     frame(&mut svg, &plan);
@@ -336,6 +337,21 @@ fn lamps(svg: &mut Svg, lamps: &[LampView], plan: &Plan) {
         );
     }
     svg.close();
+}
+
+fn readings(svg: &mut Svg, readings: &[ReadingView], plan: &Plan) {
+    for reading in readings {
+        cross(svg, plan.at([reading.x_cm, reading.y_cm]));
+    }
+}
+
+/// The mark of a reading.
+pub(super) fn cross(svg: &mut Svg, [x, y]: [f64; 2]) {
+    for (stroke, width) in [(PAPER, "1.1"), (INK, "0.45")] {
+        let line = [("stroke", stroke), ("stroke-width", width), ("stroke-linecap", "round")];
+        svg.line([x - 1.3, y - 1.3], [x + 1.3, y + 1.3], &line);
+        svg.line([x - 1.3, y + 1.3], [x + 1.3, y - 1.3], &line);
+    }
 }
 
 /// The glass with its axes.

@@ -6,7 +6,7 @@ use super::bullets;
 use super::lines::{Page, quiet, strong};
 use super::tank_map::map;
 use crate::report::view::{
-    AuditValueView, AuditView, CarbonView, RangeView, SpotView, TankReportView, TankView, ZoneView,
+    AuditValueView, AuditView, CarbonView, LightView, RangeView, SpotView, TankReportView, TankView, ZoneView,
 };
 use crate::units::{
     Area, CarbonateHardness, Concentration, Duration, Fraction, GeneralHardness, Interval, Length, Mass, Ph,
@@ -160,8 +160,46 @@ fn light(page: &mut Page, view: &TankReportView) {
         );
         page.labelled(&format!("lamp {}", i + 1), &text, LABEL);
     }
+    readings(page, &view.light);
     if let Some(text) = losses(view) {
         page.labelled("on its way", &text, LABEL);
+    }
+}
+
+/// The readings beside the light that the report goes by.
+fn readings(page: &mut Page, light: &LightView) {
+    if let Some(scale) = light.scale {
+        let within = if scale.range.lo < scale.range.hi {
+            format!(" ({})", plain(scale.range))
+        } else {
+            String::new()
+        };
+        let text = format!("set by the readings to {} times the lamps as stated{within}", scale.factor);
+        page.labelled("output", &text, LABEL);
+    }
+    if light.basis == "readings" {
+        let text = "the readings alone, no lamp is stated: good near them and at their heights";
+        page.labelled("by", text, LABEL);
+    }
+    for (i, reading) in light.readings.iter().enumerate() {
+        let x = Length::from_cm(reading.x_cm).show(page.units);
+        let place = format!(
+            "{x} from the left, {} from the front, {} above the bed",
+            cm(reading.y_cm, page),
+            cm(reading.above_bed_cm, page)
+        );
+        let off = match reading.residual {
+            _ if light.basis == "readings" => String::new(),
+            r if (0.5..2.0).contains(&r) => {
+                format!(", against {} here: {:+.0} %", reading.answered_umol_m2_s, (r - 1.0) * 100.0)
+            }
+            r => format!(", against {} here: {r} times", reading.answered_umol_m2_s),
+        };
+        let text = format!("{} at {place}{off}", plain(reading.ppfd_umol_m2_s));
+        page.labelled(&format!("reading {}", i + 1), &text, LABEL);
+    }
+    for note in &light.notes {
+        page.hanging("! ", note, 0);
     }
 }
 

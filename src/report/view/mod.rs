@@ -41,7 +41,7 @@ pub use show::{
 };
 pub use tank::{RangeView, TankView, ZoneView, tank_view};
 pub use tank_carbon::{CarbonView, ProductRuleView};
-pub use tank_light::{BandView, LampView, LightView, MapView, SpotView};
+pub use tank_light::{BandView, LampView, LightView, MapView, ReadingView, ScaleView, SpotView};
 pub use tank_report::{
     AuditValueView, AuditView, LoadsView, PieceView, TankReportView, VolumesView, ZonePlanView, encloses,
     tank_report_view,

@@ -3,10 +3,11 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::rounded;
-use crate::tank::light::{LightMap, daily_integral};
-use crate::tank::{LitLamp, TankModel};
-use crate::units::{Duration, Ppfd, Quantity};
+use super::{RangeView, rounded};
+use crate::tank::file::LightReading;
+use crate::tank::light::{Comparison, LightMap, daily_integral};
+use crate::tank::{LightBasis, LitLamp, TankModel};
+use crate::units::{Duration, Length, Ppfd, Quantity};
 
 /// Bands a map is drawn in, at most: more greys are not told apart on paper.
 const MOST_BANDS: usize = 6;
@@ -33,7 +34,7 @@ pub struct LampView {
 impl LampView {
     fn of(lit: &LitLamp) -> Self {
         let lamp = &lit.lamp;
-        let cm = |q: crate::units::Length| rounded(q.cm(), 1);
+        let cm = |q: Length| rounded(q.cm(), 1);
         Self {
             photon_flux_umol_s: rounded(lamp.flux.umol_s(), 1),
             spectrum: lit.spectrum.clone(),
@@ -43,6 +44,32 @@ impl LampView {
             beam_deg: rounded(lamp.beam.degrees(), 0),
         }
     }
+}
+
+/// A reading of the file beside the light that the answer goes by.
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+pub struct ReadingView {
+    /// From the left.
+    pub x_cm: f64,
+    /// From the front.
+    pub y_cm: f64,
+    /// Height above the bed.
+    pub above_bed_cm: f64,
+    /// What the sensor showed.
+    pub ppfd_umol_m2_s: RangeView,
+    /// What the answer has there.
+    pub answered_umol_m2_s: f64,
+    /// Reading over answer, 1 where they agree: what the readings leave unexplained.
+    pub residual: f64,
+}
+
+/// What the readings make of the lamps.
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+pub struct ScaleView {
+    /// The light of the lamps as stated is multiplied by this.
+    pub factor: f64,
+    /// The factor if every reading is as low, and as high, as its range allows.
+    pub range: RangeView,
 }
 
 /// Light at a place on the bed.
@@ -137,8 +164,16 @@ impl MapView {
 /// The light on the bed.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct LightView {
+    /// What the figures rest on: `lamps`, `lamps-set-by-readings` or `readings`.
+    pub basis: String,
     /// The lamps, in file order.
     pub lamps: Vec<LampView>,
+    /// The readings, in file order.
+    pub readings: Vec<ReadingView>,
+    /// What the readings make of the lamps; `null` unless there are both.
+    pub scale: Option<ScaleView>,
+    /// What is doubtful about lamps and readings.
+    pub notes: Vec<String>,
     /// Share of the light that the cover lets through; 1 for an open tank.
     pub cover_transmittance: f64,
     /// Share of the surface that floating plants close.
@@ -171,7 +206,16 @@ pub(super) fn light_view(model: &TankModel, map: &LightMap) -> LightView {
             ppfd_umol_m2_s: rounded(c.ppfd.umol_m2_s(), 1),
         })
     };
+    let (basis, scale) = match &model.basis {
+        LightBasis::Lamps => ("lamps", None),
+        LightBasis::Readings => ("readings", None),
+        LightBasis::LampsSetByReadings(comparison) => ("lamps-set-by-readings", Some(scale(comparison))),
+    };
     LightView {
+        basis: basis.to_owned(),
+        readings: spec.light.readings.iter().map(|r| reading(model, r)).collect(),
+        scale,
+        notes: model.findings.iter().map(|f| f.message.clone()).collect(),
         lamps: model.lamps.iter().map(LampView::of).collect(),
         cover_transmittance: rounded(spec.glass.cover_transmittance.value(), 3),
         floating_cover: rounded(spec.light.floating_cover.value(), 3),
@@ -180,6 +224,28 @@ pub(super) fn light_view(model: &TankModel, map: &LightMap) -> LightView {
         most: extreme(true),
         bands: bands(map, spec.light.hours),
         map: MapView::of(map),
+    }
+}
+
+fn scale(comparison: &Comparison) -> ScaleView {
+    let (lo, hi) = comparison.factor_range;
+    ScaleView {
+        factor: rounded(comparison.factor, 2),
+        range: RangeView { lo: rounded(lo, 2), hi: rounded(hi, 2) },
+    }
+}
+
+fn reading(model: &TankModel, reading: &LightReading) -> ReadingView {
+    let (x, y) = reading.at;
+    let z = Length::from_m(model.spec.bed_height(y).m() + reading.above_bed.m());
+    let answered = model.field.at(x, y, z).umol_m2_s();
+    ReadingView {
+        x_cm: rounded(x.cm(), 1),
+        y_cm: rounded(y.cm(), 1),
+        above_bed_cm: rounded(reading.above_bed.cm(), 1),
+        ppfd_umol_m2_s: RangeView::of(reading.ppfd, 1),
+        answered_umol_m2_s: rounded(answered, 1),
+        residual: rounded(reading.ppfd.mid().umol_m2_s() / answered, 3),
     }
 }
 

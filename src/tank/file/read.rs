@@ -267,7 +267,8 @@ fn reading(s: &mut Section<'_>, findings: &mut Findings) -> Option<LightReading>
     }
     let at = s.spot("at", findings);
     let above_bed = s.quantity("above_bed", findings).unwrap_or(Length::from_cm(0.0));
-    Some(LightReading { ppfd: ppfd?, at: at?, above_bed })
+    let span = s.span.clone();
+    Some(LightReading { ppfd: ppfd?, at: at?, above_bed, span })
 }
 
 fn no_gas() -> Gas {

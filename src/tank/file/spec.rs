@@ -181,6 +181,8 @@ pub struct LightReading {
     pub at: Spot,
     /// Height above the bed.
     pub above_bed: Length,
+    /// Where the reading stands in the file.
+    pub span: Range<usize>,
 }
 
 /// The lamps, their timer and what was measured.

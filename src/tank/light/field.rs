@@ -1,39 +1,25 @@
-//! The light field of a tank: every lamp, every wall image, at any point.
+//! The light field of a tank: what the rest of the program asks.
 
 use super::lamp::Lamp;
-use super::leak::{FlatRays, Leak};
+use super::lamplight::{Lamplight, Layer};
 use super::map::LightMap;
-use super::potential::{Beam, Potential, View};
-use super::region::{self, Rect};
-use super::scene::{LightError, Scene, Walls};
-use super::water::{PathTable, PathTransmission};
+use super::readings::{Comparison, Interpolation, Reading, ReadingError};
+use super::scene::{LightError, Scene};
+use super::spectrum::PhotonBands;
 use crate::units::{Length, Ppfd};
 
-/// One lamp, ready to be asked.
-#[derive(Debug, Clone)]
-struct Source {
-    x: [f64; 2],
-    y: [f64; 2],
-    /// µmol m⁻² s⁻¹ per unit of the direction integral, lid included.
-    strength: f64,
-    potential: Potential,
-    /// Present where walls send light back.
-    flat_rays: Option<FlatRays>,
-}
-
-/// PPFD on a level leaf anywhere in the tank. Pure: the same lamps and scene give the same bits.
+/// PPFD on a level leaf anywhere in the tank. Pure: the same input gives the same bits.
 #[derive(Debug, Clone)]
 pub struct LightField {
     scene: Scene,
-    sources: Vec<Source>,
-    leak: Option<Leak>,
+    origin: Origin,
     factor: f64,
 }
 
-/// What each lamp looks like from one depth.
-struct Layer<'a> {
-    depth: f64,
-    views: Vec<(View<'a>, Option<FlatRays>)>,
+#[derive(Debug, Clone)]
+enum Origin {
+    Lamps(Lamplight),
+    Readings(Interpolation),
 }
 
 impl LightField {
@@ -43,19 +29,41 @@ impl LightField {
     /// A lamp or the scene has a value out of range; see [`Lamp`] and [`Scene`].
     pub fn new(lamps: &[Lamp], scene: &Scene) -> Result<Self, LightError> {
         scene.check()?;
-        let leak = mirrors(scene).then(|| Leak::new(scene.refractive_index, most_reflections(scene)));
-        let mut sources = Vec::with_capacity(lamps.len());
-        for (index, lamp) in lamps.iter().enumerate() {
-            lamp.check(index)?;
-            sources.push(Source::new(lamp, scene, leak.as_ref()));
-        }
-        Ok(Self { scene: *scene, sources, leak, factor: 1.0 })
+        Ok(Self { scene: *scene, origin: Origin::Lamps(Lamplight::new(lamps, scene)?), factor: 1.0 })
     }
 
-    /// The same field with all light multiplied by `factor`, as when readings set the output.
+    /// The field of readings alone, for a tank whose lamp is not known. Between readings the
+    /// logarithm of the light is weighted by 1/distance² on the plan (Shepard 1968); from the depth
+    /// of a reading to another only the absorption is followed, straight down, for light of the
+    /// colour `bands`. How a beam spreads is not known, so the field is good near the readings and
+    /// at their heights.
+    ///
+    /// # Errors
+    /// No reading, a reading outside the water or without light, or a scene out of range.
+    pub fn from_readings(
+        readings: &[Reading],
+        scene: &Scene,
+        bands: &PhotonBands,
+    ) -> Result<Self, ReadingError> {
+        scene.check()?;
+        let between = Interpolation::new(readings, scene, bands)?;
+        Ok(Self { scene: *scene, origin: Origin::Readings(between), factor: 1.0 })
+    }
+
+    /// The same field with all light multiplied by `factor` (0 or more), as when readings set the
+    /// output or a lamp is dimmed.
     #[must_use]
     pub fn scaled(&self, factor: f64) -> Self {
         Self { factor: self.factor * factor, ..self.clone() }
+    }
+
+    /// Sets readings beside this field: the factor that would fit them best, what is left over at
+    /// each, and whether they contradict the lamps or each other.
+    ///
+    /// # Errors
+    /// No reading, a reading outside the water or without light, or one where this field is dark.
+    pub fn compare(&self, readings: &[Reading]) -> Result<Comparison, ReadingError> {
+        Comparison::new(readings, &self.scene, |x, y, z| self.at(x, y, z))
     }
 
     /// The scene it was made for.
@@ -67,190 +75,31 @@ impl LightField {
     /// floor. At the water level and above it is the light in air, as a floating leaf gets it.
     /// Under water and outside the glass it is 0; below the floor it is the light at the floor.
     pub fn at(&self, x: Length, y: Length, z: Length) -> Ppfd {
-        let depth = self.depth_of(z.m());
-        if depth <= 0.0 {
-            return Ppfd::from_umol_m2_s(self.in_air(x.m(), y.m(), -depth));
-        }
-        Ppfd::from_umol_m2_s(self.in_water(x.m(), y.m(), &self.layer(depth)))
+        Ppfd::from_umol_m2_s(self.value(x.m(), y.m(), z.m(), &mut None))
     }
 
     /// The field over the plan at the height that `surface` gives for each point, in cells of
     /// about `cell` by `cell`, sampled at their centres. The PPFD is on the level even where the
     /// surface slopes.
     pub fn map(&self, surface: impl Fn(Length, Length) -> Length, cell: Length) -> LightMap {
-        let mut layer: Option<Layer<'_>> = None;
+        let mut layer = None;
         LightMap::sample(self.scene.length, self.scene.depth, cell, |x, y| {
-            let depth = self.depth_of(surface(x, y).m());
-            if depth <= 0.0 {
-                return self.in_air(x.m(), y.m(), -depth);
-            }
-            let same = layer.take().filter(|l| l.depth.to_bits() == depth.to_bits());
-            let current = same.unwrap_or_else(|| self.layer(depth));
-            let value = self.in_water(x.m(), y.m(), &current);
-            layer = Some(current);
-            value
+            self.value(x.m(), y.m(), surface(x, y).m(), &mut layer)
         })
     }
 
-    fn depth_of(&self, z: f64) -> f64 {
-        self.scene.water_level.m() - z.max(0.0)
-    }
-
-    fn layer(&self, depth: f64) -> Layer<'_> {
-        let ready = self.sources.iter().map(|source| {
-            let view = source.potential.view(depth);
-            let rays = self.leak.as_ref().zip(source.flat_rays.as_ref());
-            let rays = rays.map(|(leak, rays)| leak.at_depth(rays, &view));
-            (view, rays)
-        });
-        Layer { depth, views: ready.collect() }
-    }
-
-    fn in_air(&self, x: f64, y: f64, above_water: f64) -> f64 {
-        let one = |source: &Source| source.strength * source.in_air(x, y, above_water);
-        self.factor * self.sources.iter().map(one).sum::<f64>()
-    }
-
-    fn in_water(&self, x: f64, y: f64, layer: &Layer<'_>) -> f64 {
-        let (length, width) = (self.scene.length.m(), self.scene.depth.m());
-        if !((0.0..=length).contains(&x) && (0.0..=width).contains(&y)) {
-            return 0.0;
-        }
-        let farthest = layer.depth / (self.scene.refractive_index.powi(2) - 1.0).max(0.0).sqrt();
-        let most = if mirrors(&self.scene) { MOST_IMAGES } else { 0 };
-        let mut sums = vec![0.0; self.sources.len()];
-        for column in images(x, length, farthest, most) {
-            for row in images(y, width, farthest, most) {
-                if column.gap * column.gap + row.gap * row.gap < farthest * farthest {
-                    for ((sum, source), seen) in sums.iter_mut().zip(&self.sources).zip(&layer.views) {
-                        *sum += self.through_image(source, seen, &column, &row);
-                    }
-                }
+    /// The light at a point; `layer` keeps what points of the same depth share.
+    fn value<'a>(&'a self, x: f64, y: f64, z: f64, layer: &mut Option<Layer<'a>>) -> f64 {
+        let depth = self.scene.water_level.m() - z.max(0.0);
+        let light = match &self.origin {
+            Origin::Readings(between) => between.at(x, y, depth),
+            Origin::Lamps(lamps) if depth <= 0.0 => lamps.in_air(x, y, -depth),
+            Origin::Lamps(lamps) => {
+                let same = layer.take().filter(|known| known.depth.to_bits() == depth.to_bits());
+                let known = layer.insert(same.unwrap_or_else(|| lamps.layer(depth)));
+                lamps.in_water(x, y, known)
             }
-        }
-        let open = 1.0 - self.scene.floating.value();
-        let total: f64 = sums.iter().zip(&self.sources).map(|(sum, s)| s.strength * sum).sum();
-        (self.factor * open * total).max(0.0)
+        };
+        self.factor * light
     }
-
-    /// One lamp through the water surface as one image of the receiver sees both.
-    fn through_image(
-        &self,
-        source: &Source,
-        (view, rays): &(View<'_>, Option<FlatRays>),
-        column: &Image,
-        row: &Image,
-    ) -> f64 {
-        let lamp = Rect { x: column.relative(source.x), y: row.relative(source.y) };
-        if out_of_reach(view, column.gap, lamp.x) || out_of_reach(view, row.gap, lamp.y) {
-            return 0.0;
-        }
-        let surface = Rect { x: column.surface(), y: row.surface() };
-        let mut seen = region::through(view, &lamp, &surface);
-        if let (Some(leak), Some(rays)) = (&self.leak, rays) {
-            if column.walls > 0 {
-                seen -= leak.lost(view, rays, &lamp, &surface, column.walls);
-            }
-            if row.walls > 0 {
-                seen -= leak.lost(view, rays, &lamp.turned(), &surface.turned(), row.walls);
-            }
-        }
-        seen
-    }
-}
-
-impl Source {
-    fn new(lamp: &Lamp, scene: &Scene, leak: Option<&Leak>) -> Self {
-        let deepest = scene.water_level.m();
-        let index = scene.refractive_index;
-        // The flattest refracted path is longer than the depth by 1/cos of the critical angle.
-        let longest =
-            if index > 1.0 { deepest / (1.0 - 1.0 / (index * index)).sqrt() } else { deepest * 50.0 };
-        let water = PathTable::new(&PathTransmission::new(&scene.water, &lamp.bands), longest);
-        let beam = Beam { height: lamp.above_water.m(), exponent: lamp.exponent(), index, water };
-        let span = |centre: Length, size: Length| [centre.m() - 0.5 * size.m(), centre.m() + 0.5 * size.m()];
-        Self {
-            x: span(lamp.centre.0, lamp.size.0),
-            y: span(lamp.centre.1, lamp.size.1),
-            strength: lamp.strength() * scene.lid.value(),
-            flat_rays: leak.map(|leak| leak.flat_rays(&beam)),
-            potential: Potential::new(beam, deepest),
-        }
-    }
-
-    fn in_air(&self, x: f64, y: f64, above_water: f64) -> f64 {
-        let beam = self.potential.beam();
-        let below_lamp = beam.height - above_water;
-        if below_lamp <= 0.0 {
-            return 0.0;
-        }
-        let lamp = Rect { x: self.x.map(|a| a - x), y: self.y.map(|b| b - y) };
-        region::whole(below_lamp * beam.narrowing(), &lamp, |w| beam.in_air(w, below_lamp))
-    }
-}
-
-/// One mirror image of the receiver along one axis.
-#[derive(Debug, Clone, Copy)]
-struct Image {
-    /// Place of the image; the tank spans 0..extent.
-    at: f64,
-    extent: f64,
-    /// Walls between: the number of reflections.
-    walls: usize,
-    /// Distance from the image to the tank.
-    gap: f64,
-}
-
-impl Image {
-    fn relative(&self, span: [f64; 2]) -> [f64; 2] {
-        span.map(|a| a - self.at)
-    }
-
-    fn surface(&self) -> [f64; 2] {
-        [-self.at, self.extent - self.at]
-    }
-}
-
-/// More images than any tank shows: 64 walls crossed need a depth of 56 times the width.
-const MOST_IMAGES: i32 = 64;
-
-/// The images at most `farthest` from the tank, the receiver itself first.
-fn images(at: f64, extent: f64, farthest: f64, most: i32) -> impl Iterator<Item = Image> {
-    let image = move |cell: i32| {
-        let within = if cell % 2 == 0 { at } else { extent - at };
-        let place = f64::from(cell) * extent + within;
-        let gap = if cell > 0 { place - extent } else { -place };
-        Image {
-            at: place,
-            extent,
-            walls: cell.unsigned_abs() as usize,
-            gap: if cell == 0 { 0.0 } else { gap },
-        }
-    };
-    let side =
-        move |step: i32| (1..=most).map(move |i| image(step * i)).take_while(move |i| i.gap < farthest);
-    std::iter::once(image(0)).chain(side(1)).chain(side(-1))
-}
-
-/// Whether the walls send anything back.
-fn mirrors(scene: &Scene) -> bool {
-    scene.walls == Walls::Glass && scene.refractive_index > 1.0
-}
-
-/// The most walls of one pair that light can meet on its way to the floor.
-fn most_reflections(scene: &Scene) -> usize {
-    let k = scene.refractive_index * scene.refractive_index - 1.0;
-    let farthest = scene.water_level.m() / k.max(1e-12).sqrt();
-    let narrow = scene.length.m().min(scene.depth.m());
-    ((farthest / narrow).ceil() + 1.0).min(f64::from(MOST_IMAGES)) as usize
-}
-
-/// Whether light that enters beyond `gap` along an axis would have to come from beyond the lamp.
-fn out_of_reach(view: &View<'_>, gap: f64, lamp: [f64; 2]) -> bool {
-    if gap <= 0.0 {
-        return false;
-    }
-    let tan = gap / view.depth;
-    let share = view.share_at(1.0 - view.k * tan * tan);
-    lamp[0].abs().max(lamp[1].abs()) * share <= gap
 }

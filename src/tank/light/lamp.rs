@@ -60,6 +60,11 @@ impl Lamp {
         Ok(())
     }
 
+    /// Whether light spreads from it as from `other`, wherever they hang and however strong.
+    pub(super) fn shines_like(&self, other: &Self) -> bool {
+        (self.above_water, self.beam, self.bands) == (other.above_water, other.beam, other.bands)
+    }
+
     /// Photon flux per area of lamp times (m+1)/2π: the factor before the integral over directions.
     pub(super) fn strength(&self) -> f64 {
         let area = self.size.0.m() * self.size.1.m();

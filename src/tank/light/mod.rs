@@ -23,11 +23,13 @@
 
 mod field;
 mod lamp;
+mod lamplight;
 mod leak;
 mod map;
 mod optics;
 mod potential;
 mod quadrature;
+mod readings;
 mod region;
 mod scene;
 mod spectrum;
@@ -37,6 +39,7 @@ pub use field::LightField;
 pub use lamp::Lamp;
 pub use map::{Cell, LightMap, Summary};
 pub use optics::{Fresnel, fresnel};
+pub use readings::{Comparison, Contradiction, Reading, ReadingError};
 pub use scene::{LightError, Scene, WATER_INDEX, Walls};
 pub use spectrum::{PhotonBands, Spectrum, SpectrumError, daily_integral, photon_flux_of_power};
 pub use water::{PathTransmission, WaterColour, pure_water_absorption};

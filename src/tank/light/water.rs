@@ -150,6 +150,9 @@ impl PathTransmission {
 /// Steps of [`PathTable`]: the logarithm is so smooth that 64 keep 1e-8.
 const STEPS: usize = 64;
 
+/// Less is no light at all, and has no logarithm.
+const DARKEST: f64 = 1e-250;
+
 /// [`PathTransmission`] tabulated up to a longest path, for the inner loops.
 #[derive(Debug, Clone)]
 pub(super) struct PathTable {
@@ -160,7 +163,7 @@ pub(super) struct PathTable {
 impl PathTable {
     pub(super) fn new(water: &PathTransmission, longest: f64) -> Self {
         let steps_per_m = STEPS as f64 / longest;
-        let log = std::array::from_fn(|i| libm::log(water.over_m(i as f64 / steps_per_m)));
+        let log = std::array::from_fn(|i| libm::log(water.over_m(i as f64 / steps_per_m).max(DARKEST)));
         Self { steps_per_m, log }
     }
 
