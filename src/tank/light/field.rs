@@ -16,6 +16,8 @@ pub struct LightField {
     factor: f64,
 }
 
+// One of them a tank, and never moved in a loop: a box would only add a step.
+#[allow(clippy::large_enum_variant)]
 #[derive(Debug, Clone)]
 enum Origin {
     Lamps(Lamplight),
