@@ -49,7 +49,7 @@ outside() {
   step "the README's first command"
   local library
   library="$(mktemp -d)"
-  target/release/quillwort --library "$library" fill data/demo/attic-lowtech.toml
+  cargo run --release --quiet -- --library "$library" fill data/demo/attic-lowtech.toml
   rm -r "$library"
 }
 
