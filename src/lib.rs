@@ -4,13 +4,14 @@
 //! The rooms, in the order data walks through them (an import may only point to the left):
 //!
 //! ```text
-//! units, diagnostic → catalogue, tank → fit → select → planting → report → cli
+//! units, diagnostic → catalogue, tank → fit → select → planting → report → answers → cli
 //!                     catalogue → library, search
 //! ```
 //!
 //! `tank`, `fit`, `select` and `planting` are pure: no files, no clock, no printing.
 //! `tests/rooms.rs` fails on an import that goes against the arrows.
 
+pub mod answers;
 pub mod catalogue;
 pub mod cli;
 pub mod diagnostic;

@@ -17,6 +17,21 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("planting", &["units", "diagnostic", "catalogue", "tank", "fit", "select"]),
     ("report", &["units", "diagnostic", "catalogue", "tank", "fit", "select", "planting", "search"]),
     (
+        "answers",
+        &[
+            "units",
+            "diagnostic",
+            "catalogue",
+            "library",
+            "search",
+            "tank",
+            "fit",
+            "select",
+            "planting",
+            "report",
+        ],
+    ),
+    (
         "cli",
         &[
             "units",
@@ -29,6 +44,8 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "select",
             "planting",
             "report",
+            "answers",
+            "page",
         ],
     ),
     (
@@ -44,6 +61,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "select",
             "planting",
             "report",
+            "answers",
         ],
     ),
 ];

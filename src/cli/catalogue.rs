@@ -6,10 +6,11 @@ use std::sync::Arc;
 
 use super::Answer;
 use super::args::{CatalogueArgs, CatalogueCommand, Format, Global};
-use super::files::{plain, read_document};
-use super::house::{documents as all_documents, own_documents, own_folder, shipped};
+use super::house::own_folder;
 use super::output::{Failure, Output};
 use super::tank::unprintable;
+use crate::answers::files::{plain, read_document};
+use crate::answers::{documents as all_documents, own_documents, shipped};
 use crate::catalogue::{
     DESCRIPTION, OWN_TABLES, SHIPPED, UNCHECKED, merged, missing_accepted_names, read_catalogue, table_of,
 };
@@ -30,7 +31,7 @@ pub(super) fn run(args: &CatalogueArgs, global: &Global, output: &mut Output) ->
 fn check(folder: Option<&Path>, global: &Global, output: &Output) -> Result<Answer, Failure> {
     let documents = match folder {
         Some(folder) => documents(folder)?,
-        None => all_documents(global)?,
+        None => all_documents(own_folder(global).as_deref())?,
     };
     let (catalogue, mut findings) = read_catalogue(&documents);
     for claim in catalogue.unexplained_disagreements() {
@@ -61,8 +62,7 @@ fn documents(folder: &Path) -> Result<Vec<Arc<Document>>, Failure> {
     for file in SHIPPED {
         match read_document(&folder.join(file.name)) {
             Ok(document) => documents.push(document),
-            Err(Failure::Input(wrong)) => findings.extend(wrong),
-            Err(closed) => return Err(closed),
+            Err(wrong) => findings.extend(wrong),
         }
     }
     let (documents, _) = findings.into_result(documents)?;
@@ -156,7 +156,7 @@ fn export(folder: &Path, global: &Global, output: &Output) -> Result<Answer, Fai
         let finding = Finding::error(format!("`{}` is not an empty folder", folder.display()));
         return Err(finding.expected("a new or empty folder, so that nothing is overwritten").into());
     }
-    let documents = all_documents(global)?;
+    let documents = all_documents(own_folder(global).as_deref())?;
     let (_, findings) = read_catalogue(&documents);
     let ((), _) = findings.into_result(())?;
     std::fs::create_dir_all(folder).map_err(|e| unwritable(folder, &e))?;

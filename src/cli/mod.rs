@@ -6,18 +6,15 @@ mod catalogue;
 mod check;
 mod compare;
 mod completions;
-mod files;
 mod fill;
 mod find;
 mod house;
 mod list;
-mod names;
 mod output;
 mod prices;
 mod schema;
 mod show;
 mod tank;
-mod wishes;
 
 use std::ffi::OsString;
 use std::process::ExitCode;

@@ -1,14 +1,16 @@
-//! Text files from disk; what is wrong with them becomes a finding.
+//! Files read and written whole; what is wrong with them becomes a finding.
 
 use std::io::Write;
 use std::path::Path;
 use std::sync::Arc;
 
-use super::output::Failure;
-use crate::diagnostic::{Document, Finding};
+use crate::diagnostic::{Document, Finding, Findings};
 
 /// Reads a text file for parsing.
-pub(super) fn read_document(path: &Path) -> Result<Arc<Document>, Failure> {
+///
+/// # Errors
+/// A file that cannot be read, or is not UTF-8 text.
+pub fn read_document(path: &Path) -> Result<Arc<Document>, Findings> {
     let name = path.display().to_string();
     let bytes = std::fs::read(path).map_err(|error| {
         Finding::error(format!("`{name}` cannot be read: {}", plain(&error))).expected("a readable file")
@@ -17,7 +19,10 @@ pub(super) fn read_document(path: &Path) -> Result<Arc<Document>, Failure> {
 }
 
 /// A document from bytes that may not be text.
-pub(super) fn from_bytes(name: &str, bytes: Vec<u8>) -> Result<Arc<Document>, Failure> {
+///
+/// # Errors
+/// Bytes that are not UTF-8 text; the line of the first wrong byte is named.
+pub fn from_bytes(name: &str, bytes: Vec<u8>) -> Result<Arc<Document>, Findings> {
     match String::from_utf8(bytes) {
         Ok(text) if text.contains('\0') => {
             Err(Finding::error(format!("`{name}` is a binary file")).expected("a UTF-8 text file").into())
@@ -33,7 +38,10 @@ pub(super) fn from_bytes(name: &str, bytes: Vec<u8>) -> Result<Arc<Document>, Fa
 }
 
 /// Writes a file beside its place and moves it there, so that nobody ever sees half of it.
-pub(super) fn write_whole(path: &Path, text: &str) -> Result<(), Failure> {
+///
+/// # Errors
+/// A place that cannot be written; what stood there before is untouched.
+pub fn write_whole(path: &Path, text: &str) -> Result<(), Findings> {
     let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let write = || {
         let mut builder = tempfile::Builder::new();
@@ -53,7 +61,7 @@ pub(super) fn write_whole(path: &Path, text: &str) -> Result<(), Failure> {
 }
 
 /// The error without the operating system's number.
-pub(super) fn plain(error: &std::io::Error) -> String {
+pub fn plain(error: &std::io::Error) -> String {
     let text = error.to_string();
     text.split(" (os error").next().unwrap_or(&text).to_lowercase()
 }

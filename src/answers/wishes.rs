@@ -3,7 +3,6 @@
 use std::collections::BTreeSet;
 
 use super::names::Names;
-use super::output::Failure;
 use crate::catalogue::TaxonId;
 use crate::diagnostic::{Finding, Findings};
 use crate::search::Areas;
@@ -11,8 +10,10 @@ use crate::tank::file::{TankSpec, Wish};
 
 /// The wishes of a tank file and of the command line, by key.
 #[derive(Debug, Default)]
-pub(super) struct Wished {
+pub struct Wished {
+    /// Plants that must be on the list.
     pub must: BTreeSet<TaxonId>,
+    /// Plants that must not.
     pub never: BTreeSet<TaxonId>,
     /// WGSRPD codes of level 1 (one digit) or 2 (two digits); empty for the whole world.
     pub native: BTreeSet<String>,
@@ -26,13 +27,16 @@ impl Wished {
     }
 }
 
-/// Resolves every name; all that cannot be resolved are reported together.
-pub(super) fn resolve_wishes(
+/// Resolves every name.
+///
+/// # Errors
+/// All names that cannot be resolved, together.
+pub fn resolve_wishes(
     spec: &TankSpec,
     keep: &[String],
     without: &[String],
     names: &Names,
-) -> Result<Wished, Failure> {
+) -> Result<Wished, Findings> {
     let mut findings = Findings::default();
     let mut wished = Wished::default();
     let mut in_file = |wishes: &[Wish], into: &mut BTreeSet<TaxonId>| {

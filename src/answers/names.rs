@@ -8,11 +8,18 @@ use crate::search::names::{Candidate, Resolution, Resolver};
 const SHOWN: usize = 6;
 
 /// The names of the catalogue, ready to be compared with.
-pub(super) struct Names(pub Resolver);
+#[derive(Debug)]
+pub struct Names(Resolver);
 
 impl Names {
+    /// Names told apart by a resolver.
+    pub(super) fn new(resolver: Resolver) -> Self {
+        Self(resolver)
+    }
+
     /// The taxon that a name means.
     ///
+    /// # Errors
     /// An ambiguous name and an unknown one are findings with candidates or near matches.
     pub fn resolve(&self, name: &str) -> Result<TaxonId, Finding> {
         match self.0.resolve(name) {

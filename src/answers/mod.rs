@@ -1,0 +1,32 @@
+//! Answers: one file a question that a person can ask.
+//!
+//! Each takes the open library ([`House`]) and documents that were read, walks through the rooms
+//! and gives back a view of `report`; the command line and the local page both ask here, so that
+//! they cannot disagree. What is doubtful but no reason to stop goes into the caller's `notes`.
+//! Reads the library and the person's own rows; knows no arguments, no streams, no clock.
+
+mod check;
+mod compare;
+mod fill;
+mod find;
+mod house;
+mod list;
+mod names;
+mod prices;
+mod show;
+mod tank;
+mod wishes;
+
+pub mod files;
+
+pub use check::{CheckAsked, check};
+pub use compare::{Across, compare};
+pub use fill::{Choice, FillAsked, Filling};
+pub use find::{FindAsked, find};
+pub use house::{About, Building, House, LibraryPlace, documents, own_documents, shipped};
+pub use list::{Listed, Written, names_in, resolve_list};
+pub use names::Names;
+pub use prices::Prices;
+pub use show::show;
+pub use tank::{compute, read_tank};
+pub use wishes::{Wished, resolve_wishes};
