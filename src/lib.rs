@@ -17,6 +17,7 @@ pub mod cli;
 pub mod diagnostic;
 pub mod fit;
 pub mod library;
+pub mod planting;
 pub mod report;
 pub mod search;
 pub mod select;

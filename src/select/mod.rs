@@ -19,7 +19,10 @@ pub use compose::{Bar, Composition, Entry, Layout, ZoneOffer, compose, worth};
 pub use fault::{Fault, LARGEST, MOST_CANDIDATES, MOST_IN_ZONE, MOST_ZONES, faults};
 pub use judge::{Breach, Pick, Totals};
 pub use outcome::{Answer, Outcome, Progress, Watch, unlimited};
-pub use portions::{FAST_PER_DAY, pieces_per_portion, places, portions, trim_minutes_per_month};
+pub use portions::{
+    FAST_PER_DAY, lattice_places, lattice_spacing, pieces_per_portion, places, portions,
+    trim_minutes_per_month,
+};
 pub use problem::{Candidate, Choice, Group, Problem, Rules, Share, SightLine, Weights, Zone};
 pub use reason::{Obstacle, obstacles};
 

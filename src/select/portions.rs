@@ -2,7 +2,7 @@
 //! trimming. Figures marked as common practice have no source and say so in the output.
 
 use crate::catalogue::{GrowthForm, Placement, Plant};
-use crate::units::Area;
+use crate::units::{Area, Length};
 
 /// Share of the surface that floating plants are started with; they fill the rest themselves
 /// (common practice, no source).
@@ -11,9 +11,19 @@ const FLOATING_START: f64 = 0.25;
 /// Planting places in `area` at the plant's spacing: density 2/(√3·s²) of the hexagonal
 /// lattice, one at least. 187 places for 5 cm in 90 × 45 cm.
 pub fn places(plant: &Plant, placement: Placement, area: Area) -> u32 {
-    let spacing = plant.spacing.m();
-    let covered = if placement == Placement::Floating { area.m2() * FLOATING_START } else { area.m2() };
-    let count = covered * 2.0 / (3.0_f64.sqrt() * spacing * spacing);
+    lattice_places(lattice_spacing(plant, placement), area)
+}
+
+/// Distance between neighbours of the planting lattice: the plant's spacing, and for floating
+/// plants so much more that they cover their starting share.
+pub fn lattice_spacing(plant: &Plant, placement: Placement) -> Length {
+    let wider = if placement == Placement::Floating { FLOATING_START.sqrt() } else { 1.0 };
+    Length::from_m(plant.spacing.m() / wider)
+}
+
+/// Places of a hexagonal lattice of this spacing in `area`: density 2/(√3·s²), one at least.
+pub fn lattice_places(spacing: Length, area: Area) -> u32 {
+    let count = area.m2() * 2.0 / (3.0_f64.sqrt() * spacing.m() * spacing.m());
     count.round().clamp(1.0, 100_000.0) as u32
 }
 

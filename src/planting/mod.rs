@@ -1,0 +1,25 @@
+//! From a list to a planted tank: who stands where, how many pieces, how many portions.
+//!
+//! [`plant_out`] splits the ground of every zone among its taxa into drifts, each one contiguous
+//! patch of its share of the area, and sets places on a hexagonal lattice inside each drift.
+//! Pure: no files, no clock, no printing. Not here: what suits a plant (`fit`), which plants are
+//! chosen (`select`), drawing (`report`).
+
+mod arrange;
+mod balance;
+mod banded;
+mod border;
+mod density;
+mod foot;
+mod ground;
+mod places;
+mod plan;
+mod potential;
+mod shore;
+mod split;
+mod zone;
+
+pub use density::Density;
+pub use foot::hardscape_top;
+pub use places::lattice;
+pub use plan::{Chosen, Drift, Place, Planting, PlantingError, Remark, Ring, plant_out};

@@ -1,0 +1,105 @@
+//! The exact edge of a ground: outlines of land less what is blocked.
+
+use crate::tank::file::Spot;
+use crate::tank::outline::Outline;
+use crate::units::Length;
+
+/// A point on the plan, in metres.
+pub(super) type Point = [f64; 2];
+
+/// How far beside an edge is looked for ground, in metres.
+const BESIDE: f64 = 2e-6;
+
+/// A ground as outlines: inside any of `land`, outside all of `blocked`.
+#[derive(Debug, Clone)]
+pub(super) struct Shore<'a> {
+    /// What belongs to it.
+    pub land: Vec<&'a Outline>,
+    /// What does not.
+    pub blocked: Vec<&'a Outline>,
+    /// The straight sides of its edge, in no order.
+    sides: Vec<(Point, Point)>,
+}
+
+impl<'a> Shore<'a> {
+    /// The ground inside any of `land` and outside all of `blocked`.
+    pub fn of(land: Vec<&'a Outline>, blocked: Vec<&'a Outline>) -> Self {
+        let mut shore = Self { land, blocked, sides: Vec::new() };
+        let all: Vec<(Point, Point)> =
+            shore.land.iter().chain(&shore.blocked).flat_map(|o| sides(o)).collect();
+        for &(a, b) in &all {
+            let mut cuts: Vec<f64> = all.iter().filter_map(|&(c, d)| crossing(a, b, c, d)).collect();
+            cuts.extend([0.0, 1.0]);
+            cuts.sort_by(f64::total_cmp);
+            for pair in cuts.windows(2).filter(|p| p[1] - p[0] > 1e-9) {
+                let (from, to) = (between(a, b, pair[0]), between(a, b, pair[1]));
+                if shore.is_edge(from, to) {
+                    shore.sides.push((from, to));
+                }
+            }
+        }
+        shore
+    }
+
+    /// Whether there is ground on one side of the line and none on the other.
+    fn is_edge(&self, a: Point, b: Point) -> bool {
+        let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
+        let step = BESIDE / libm::hypot(dx, dy).max(BESIDE);
+        let middle = between(a, b, 0.5);
+        let beside = |way: f64| [middle[0] - way * step * dy, middle[1] + way * step * dx];
+        self.contains(beside(1.0)) != self.contains(beside(-1.0))
+    }
+
+    /// Whether a point is on the ground.
+    pub fn contains(&self, p: Point) -> bool {
+        let spot: Spot = (Length::from_m(p[0]), Length::from_m(p[1]));
+        self.land.iter().any(|o| o.contains(spot)) && !self.blocked.iter().any(|o| o.contains(spot))
+    }
+
+    /// The nearest point of the edge; the point itself when there is no edge.
+    pub fn nearest(&self, p: Point) -> Point {
+        let onto = |&(a, b): &(Point, Point)| between(a, b, along(a, b, p));
+        let near = self.sides.iter().map(onto).min_by(|a, b| apart(*a, p).total_cmp(&apart(*b, p)));
+        near.unwrap_or(p)
+    }
+
+    /// The corners of the edge.
+    pub fn corners(&self) -> impl Iterator<Item = Point> + '_ {
+        self.sides.iter().flat_map(|s| [s.0, s.1])
+    }
+}
+
+/// The sides of an outline.
+fn sides(outline: &Outline) -> Vec<(Point, Point)> {
+    let points: Vec<Point> = outline.spots().map(|(x, y)| [x.m(), y.m()]).collect();
+    (0..points.len()).map(|k| (points[k], points[(k + 1) % points.len()])).collect()
+}
+
+/// The distance of two points.
+pub(super) fn apart(a: Point, b: Point) -> f64 {
+    libm::hypot(a[0] - b[0], a[1] - b[1])
+}
+
+/// The point a share of the way from `a` to `b`.
+pub(super) fn between(a: Point, b: Point, share: f64) -> Point {
+    [a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share]
+}
+
+/// Where on `a → b` the nearest point to `p` lies, from 0 to 1.
+pub(super) fn along(a: Point, b: Point, p: Point) -> f64 {
+    let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
+    let square = dx * dx + dy * dy;
+    if square > 0.0 { (((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / square).clamp(0.0, 1.0) } else { 0.0 }
+}
+
+/// Where on `a → b` it meets the line piece `c → d`, from 0 to 1; parallels do not meet.
+fn crossing(a: Point, b: Point, c: Point, d: Point) -> Option<f64> {
+    let (u, v) = ([b[0] - a[0], b[1] - a[1]], [d[0] - c[0], d[1] - c[1]]);
+    let across = u[0] * v[1] - u[1] * v[0];
+    let w = [c[0] - a[0], c[1] - a[1]];
+    if across.abs() < 1e-15 {
+        return None;
+    }
+    let (s, t) = ((w[0] * v[1] - w[1] * v[0]) / across, (w[0] * u[1] - w[1] * u[0]) / across);
+    ((0.0..=1.0).contains(&s) && (-1e-9..=1.0 + 1e-9).contains(&t)).then_some(s)
+}
