@@ -8,7 +8,8 @@ use quillwort::select::{Outcome, Problem, solve, unlimited};
 use crate::select_instance::read_instance;
 use crate::select_support::{brute_force, small_problem};
 
-fn instance(name: &str) -> Problem {
+/// A carried instance.
+pub fn instance(name: &str) -> Problem {
     let folder = Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/reference/selection"));
     read_instance(&folder.join(format!("{name}.json")))
 }

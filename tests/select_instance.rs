@@ -56,7 +56,6 @@ pub fn read_instance(path: &Path) -> Problem {
         genus: s.g,
         texture: s.tex,
         colour: s.col,
-        height: s.h * 10,
         fast: s.fast == 1,
         price: Some(s.p),
         water: Vec::new(),
@@ -67,6 +66,7 @@ pub fn read_instance(path: &Path) -> Problem {
             .map(|&[zone, worth, portions]| Choice {
                 zone: usize::try_from(zone).expect("a zone is not negative"),
                 worth,
+                height: s.h * 10,
                 portions: vec![portions],
                 trim: vec![s.t],
             })

@@ -46,26 +46,31 @@ fn zones() -> impl Strategy<Value = Vec<Zone>> {
 }
 
 fn candidate(zones: usize) -> impl Strategy<Value = Candidate> {
-    let choice =
-        (400..=1000i64, prop::collection::vec(0..=4i64, 1..=3), prop::collection::vec(0..=9i64, 1..=3));
+    let tables = (prop::collection::vec(0..=4i64, 1..=3), prop::collection::vec(0..=9i64, 1..=3));
+    let choice = (400..=1000i64, 0..=6i64, tables);
     let options = prop::collection::vec(prop::option::weighted(0.5, choice), zones);
     let classes = (0..4u32, 0..3u8, 0..3u8);
-    let traits = (0..=6i64, any::<bool>(), prop::option::weighted(0.9, 0..=9i64));
+    let traits = (any::<bool>(), prop::option::weighted(0.9, 0..=9i64));
     let water = prop::collection::vec((0..=6i64, 3..=6i64), 2);
     (options, classes, traits, water).prop_map(|(options, classes, traits, water)| Candidate {
         key: String::new(),
         genus: classes.0,
         texture: classes.1,
         colour: classes.2,
-        height: traits.0 * 10,
-        fast: traits.1,
-        price: traits.2,
+        fast: traits.0,
+        price: traits.1,
         water: water.into_iter().map(|(low, width)| [low, low + width]).collect(),
         options: options
             .into_iter()
             .enumerate()
             .filter_map(|(zone, o)| {
-                o.map(|(worth, portions, trim)| Choice { zone, worth: worth / 50 * 50, portions, trim })
+                o.map(|(worth, height, (portions, trim))| Choice {
+                    zone,
+                    worth: worth / 50 * 50,
+                    height: height * 10,
+                    portions,
+                    trim,
+                })
             })
             .collect(),
     })
@@ -91,10 +96,12 @@ fn rules(candidates: usize) -> impl Strategy<Value = Rules> {
     let lists = (
         prop::collection::vec(one(), 0..=1),
         prop::collection::vec(one(), 0..=1),
+        prop::collection::vec(one(), 0..=1),
         prop::collection::vec((one(), one()), 0..=2),
         prop::collection::vec(group, 0..=1),
     );
-    (limits, lists).prop_map(|((budget, trim, fast, per_genus, taxa), (must, never, excluded, groups))| {
+    (limits, lists).prop_map(|(limits, (must, never, foreign, excluded, groups))| {
+        let (budget, trim, fast, per_genus, taxa) = limits;
         Rules {
             budget,
             trim,
@@ -103,6 +110,7 @@ fn rules(candidates: usize) -> impl Strategy<Value = Rules> {
             taxa,
             must,
             never,
+            foreign,
             excluded: excluded.into_iter().filter(|(a, b)| a != b).map(|(a, b)| [a, b]).collect(),
             groups,
         }
@@ -152,5 +160,20 @@ pub fn small_problem() -> impl Strategy<Value = Problem> {
             weights: Weights { suitability: 1, texture: weights.0, colour: weights.1, genus: weights.2 },
             rules,
         }
+    })
+}
+
+/// As [`small_problem`], but every zone asks for a taxon and limits are tight, so that several
+/// demands often clash.
+pub fn tight_problem() -> impl Strategy<Value = Problem> {
+    (small_problem(), 0..=30i64, 0..=20i64).prop_map(|(mut problem, budget, trim)| {
+        for zone in &mut problem.zones {
+            zone.most = zone.most.max(1);
+            zone.least = zone.least.clamp(1, 2).min(zone.most);
+        }
+        problem.rules.budget = Some(budget);
+        problem.rules.trim = Some(trim);
+        problem.rules.must.truncate(1);
+        problem
     })
 }

@@ -67,9 +67,10 @@ pub struct Composition {
     pub entries: Vec<usize>,
 }
 
-/// Builds the problem. Plants that are barred, or grow in no zone, are no candidates; `must`
-/// holds entry indices and may name such a plant: it then stands without an option, and the
-/// problem is impossible for that reason.
+/// Builds the problem. Plants that the law bars, or that grow in no zone, are no candidates;
+/// `must` holds entry indices and may name such a plant: it then stands without an option, and
+/// the problem is impossible for that reason. Plants that the person bars stand in the rules, so
+/// that a conflict can name them.
 pub fn compose(
     zones: &[ZoneOffer],
     layout: &Layout,
@@ -104,14 +105,19 @@ pub fn compose(
         if wanted {
             problem.rules.must.push(problem.candidates.len());
         }
-        problem.candidates.push(candidate(entry, genus_number(entry), options, zones));
+        match entry.barred {
+            Some(Bar::Never) => problem.rules.never.push(problem.candidates.len()),
+            Some(Bar::NotNative) => problem.rules.foreign.push(problem.candidates.len()),
+            Some(Bar::Law) | None => {}
+        }
+        problem.candidates.push(candidate(entry, genus_number(entry), options));
         kept.push(index);
     }
     Composition { problem, entries: kept }
 }
 
 fn options(entry: &Entry<'_>, zones: &[ZoneOffer]) -> Vec<Choice> {
-    if entry.barred.is_some() {
+    if entry.barred == Some(Bar::Law) {
         return Vec::new();
     }
     let grows = |(zone, a): (usize, &Assessment)| {
@@ -126,6 +132,8 @@ fn choice(plant: &Plant, zone: usize, offer: &ZoneOffer, suitability: f64) -> Ch
     Choice {
         zone,
         worth: worth(plant, suitability),
+        // What it reaches, or is trimmed to.
+        height: (plant.height.hi().m().min(offer.tallest.m()) * 1000.0).round() as i64,
         portions: shares.iter().map(|&a| i64::from(portions(plant, offer.placement, a))).collect(),
         trim: shares.iter().map(|&a| i64::from(trim_minutes_per_month(plant, a))).collect(),
     }
@@ -148,17 +156,13 @@ pub fn worth(plant: &Plant, suitability: f64) -> i64 {
     (suitability * 1000.0).round() as i64 - rarity - transience
 }
 
-fn candidate(entry: &Entry<'_>, genus: u32, options: Vec<Choice>, zones: &[ZoneOffer]) -> Candidate {
+fn candidate(entry: &Entry<'_>, genus: u32, options: Vec<Choice>) -> Candidate {
     let plant = entry.plant;
-    // Kept height: what it reaches, trimmed to the tallest zone it may go to.
-    let room = options.iter().map(|o| zones[o.zone].tallest.m()).fold(0.0, f64::max);
-    let height = plant.height.hi().m().min(if room > 0.0 { room } else { f64::INFINITY });
     Candidate {
         key: plant.id.0.clone(),
         genus,
         texture: plant.texture as u8,
         colour: plant.colour as u8,
-        height: (height * 1000.0).round() as i64,
         fast: plant.growth_per_day >= FAST_PER_DAY,
         price: entry.price.map(|p| p.0),
         water: Vec::new(),

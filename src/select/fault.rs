@@ -159,7 +159,6 @@ impl Check<'_> {
 
     fn candidate(&mut self, candidate: &Candidate) {
         let key = &candidate.key;
-        self.range(|| format!("the height of `{key}`"), candidate.height, -LARGEST, LARGEST);
         if let Some(price) = candidate.price {
             self.range(|| format!("the price of `{key}`"), price, 0, LARGEST);
         }
@@ -173,6 +172,7 @@ impl Check<'_> {
             }
             seen.push(option.zone);
             self.range(|| format!("the worth of `{key}`"), option.worth, -1_000_000, 1_000_000);
+            self.range(|| format!("the height of `{key}`"), option.height, -LARGEST, LARGEST);
             for &portions in &option.portions {
                 self.range(|| format!("the portions of `{key}`"), portions, 0, LARGEST);
                 let cost = portions.saturating_mul(candidate.price.unwrap_or(0));
@@ -208,9 +208,10 @@ impl Check<'_> {
             self.range(|| "the share of fast growers".to_owned(), share.part, 0, share.whole.max(1));
         }
         let len = self.problem.candidates.len();
-        for (place, list) in [("the musts", &rules.must), ("the nevers", &rules.never)] {
+        let lists = [("musts", &rules.must), ("nevers", &rules.never), ("foreign taxa", &rules.foreign)];
+        for (place, list) in lists {
             for &index in list {
-                self.index(|| place.to_owned(), "candidate", index, len);
+                self.index(|| format!("the {place}"), "candidate", index, len);
             }
         }
         for &[a, b] in &rules.excluded {

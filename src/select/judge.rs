@@ -37,7 +37,7 @@ pub enum Breach {
     Taxa,
     /// A must is missing.
     Missing(usize),
-    /// A never is there.
+    /// A never, or one from outside the areas asked for, is there.
     Forbidden(usize),
     /// Both of the excluded pair of this index are there.
     Excluded(usize),
@@ -54,6 +54,8 @@ pub enum Breach {
 pub struct Totals {
     /// The objective.
     pub value: i64,
+    /// What pairs add to it: contrast, less the penalty for one genus.
+    pub contrast: i64,
     /// Cost of all portions with a known price.
     pub cost: i64,
     /// Trimming minutes a month.
@@ -98,9 +100,10 @@ impl Problem {
             totals.trim += choice.trim_at(count);
             totals.fast += usize::from(candidate.fast);
             totals.taxa += 1;
-            totals.value +=
-                self.planted(picks).skip(n + 1).map(|(other, ..)| self.pair_value(pick, other)).sum::<i64>();
+            let others = self.planted(picks).skip(n + 1);
+            totals.contrast += others.map(|(other, ..)| self.pair_value(pick, other)).sum::<i64>();
         }
+        totals.value += totals.contrast;
         totals
     }
 
@@ -135,7 +138,8 @@ impl Problem {
             }
         }
         let heights = |zone: usize| {
-            picks.iter().filter(move |p| p.zone == zone).map(|p| self.candidates[p.candidate].height)
+            let here = self.planted(picks).filter(move |(pick, ..)| pick.zone == zone);
+            here.map(|(.., choice)| choice.height)
         };
         for (index, line) in self.sight_lines.iter().enumerate() {
             if let (Some(near), Some(far)) = (heights(line.nearer).max(), heights(line.farther).min())
@@ -174,7 +178,8 @@ impl Problem {
         }
         let has = |i: &usize| taxa.contains(i);
         found.extend(rules.must.iter().filter(|i| !has(i)).map(|&i| Breach::Missing(i)));
-        found.extend(rules.never.iter().filter(|i| has(i)).map(|&i| Breach::Forbidden(i)));
+        let never = rules.never.iter().chain(&rules.foreign);
+        found.extend(never.filter(|i| has(i)).map(|&i| Breach::Forbidden(i)));
         for (index, [a, b]) in rules.excluded.iter().enumerate() {
             if has(a) && has(b) {
                 found.push(Breach::Excluded(index));

@@ -4,20 +4,30 @@
 //! none is better, or that there is none; [`Problem::breaches`] judges any list. Pure: no files,
 //! no clock, no printing. Not here: what suits a plant (`fit`) and where it stands (`planting`).
 
+mod aim;
+mod alternatives;
 mod compose;
+mod conflict;
+mod export;
 mod fault;
 mod judge;
 mod model;
+mod near;
 mod outcome;
 mod portions;
 mod problem;
 mod reason;
 mod search;
 mod spread;
+mod variant;
 
+pub use alternatives::{Ask, alternatives};
 pub use compose::{Bar, Composition, Entry, Layout, ZoneOffer, compose, worth};
+pub use conflict::{Conflict, Demand, Member, Way, conflict};
+pub use export::{model_mps, solution_text, status};
 pub use fault::{Fault, LARGEST, MOST_CANDIDATES, MOST_IN_ZONE, MOST_ZONES, faults};
 pub use judge::{Breach, Pick, Totals};
+pub use near::{Near, Nearest, near};
 pub use outcome::{Answer, Outcome, Progress, Watch, unlimited};
 pub use portions::{
     FAST_PER_DAY, lattice_places, lattice_spacing, pieces_per_portion, places, portions,
@@ -25,6 +35,10 @@ pub use portions::{
 };
 pub use problem::{Candidate, Choice, Group, Problem, Rules, Share, SightLine, Weights, Zone};
 pub use reason::{Obstacle, obstacles};
+pub use variant::{binding, solve_from, with_pick};
+
+use model::Model;
+use search::Goal;
 
 /// The best list of a problem, with proof, or the best found when `watch` ends the search.
 ///
@@ -35,10 +49,15 @@ pub fn solve(problem: &Problem, watch: &mut Watch) -> Result<Outcome, Vec<Fault>
     if !faults.is_empty() {
         return Err(faults);
     }
-    let model = model::Model::new(problem);
-    let found = search::search(&model, &search::Goal::default(), watch);
+    Ok(searched(&Model::new(problem), &Goal::default(), watch))
+}
+
+/// What the search says of a model; under a goal with a floor, "impossible" means that no list is
+/// worth that much.
+fn searched(model: &Model, goal: &Goal, watch: &mut Watch) -> Outcome {
+    let found = search::search(model, goal, watch);
     let nodes = found.nodes;
-    Ok(match found.best {
+    match found.best {
         Some((value, chosen)) => {
             let bound = if found.finished { value } else { found.bound.max(value) };
             let answer = Answer { chosen: model.picks(&chosen), value, bound, nodes };
@@ -46,5 +65,5 @@ pub fn solve(problem: &Problem, watch: &mut Watch) -> Result<Outcome, Vec<Fault>
         }
         None if found.finished => Outcome::Impossible { nodes },
         None => Outcome::Unknown { nodes },
-    })
+    }
 }

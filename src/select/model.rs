@@ -110,12 +110,12 @@ impl Model {
             }
             marked
         };
-        let heights = numbered((0..taxa.len()).map(|t| of(t).height));
+        let heights = numbered(problem.candidates.iter().flat_map(|c| c.options.iter().map(|o| o.height)));
         let textures = numbered((0..taxa.len()).map(|t| of(t).texture));
         let colours = numbered((0..taxa.len()).map(|t| of(t).colour));
         let must = mark(&rules.must);
         let genus: Vec<u32> = (0..taxa.len()).map(|t| of(t).genus).collect();
-        let never = mark(&rules.never);
+        let never = mark(&[rules.never.as_slice(), &rules.foreign].concat());
         let most_taxa = rules.taxa.unwrap_or(usize::MAX);
         let mut zones: Vec<ZoneModel> = Vec::with_capacity(problem.zones.len());
         for (index, zone) in problem.zones.iter().enumerate() {
@@ -131,7 +131,7 @@ impl Model {
                     classes: [textures[&candidate.texture] - 1, colours[&candidate.colour] - 1],
                     local: [0; KINDS],
                     genus: candidate.genus,
-                    height: heights[&candidate.height],
+                    height: heights[&choice.height],
                 });
             }
             zones.push(ZoneModel::new(zone.least, zone.most.min(items.len()).min(most_taxa), items));

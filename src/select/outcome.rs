@@ -44,6 +44,14 @@ impl Outcome {
             Self::Unknown { .. } | Self::Impossible { .. } => None,
         }
     }
+
+    /// Nodes of the search.
+    pub fn nodes(&self) -> u64 {
+        match self {
+            Self::Optimal(answer) | Self::Feasible(answer) => answer.nodes,
+            Self::Unknown { nodes } | Self::Impossible { nodes } => *nodes,
+        }
+    }
 }
 
 /// How far a search has come.

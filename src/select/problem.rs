@@ -61,8 +61,6 @@ pub struct Candidate {
     pub texture: u8,
     /// Its colour class.
     pub colour: u8,
-    /// Height it is kept at, in millimetres.
-    pub height: i64,
     /// Whether it counts as a fast grower.
     pub fast: bool,
     /// Price of one portion in hundredths of the currency; `None` leaves it out of the budget.
@@ -82,6 +80,8 @@ pub struct Choice {
     pub zone: usize,
     /// Its worth there: suitability × 1000, times any weight of the zone.
     pub worth: i64,
+    /// Height it is kept at there, in millimetres.
+    pub height: i64,
     /// Portions when the zone holds 1, 2, 3… taxa; the last entry stands for all larger counts.
     pub portions: Vec<i64>,
     /// Trimming minutes a month when the zone holds 1, 2, 3… taxa; the last stands for the rest.
@@ -127,6 +127,8 @@ pub struct Rules {
     pub must: Vec<usize>,
     /// Candidates that must not be chosen.
     pub never: Vec<usize>,
+    /// Candidates not native to the areas asked for: as `never`, but one demand together.
+    pub foreign: Vec<usize>,
     /// Pairs of candidates of which at most one may be chosen.
     pub excluded: Vec<[usize; 2]>,
     /// Limits on how many of a set of candidates are chosen.

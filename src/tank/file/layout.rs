@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::section::Section;
-use super::spec::{Counts, Hardscape, Material, Region, Spot, Wish, Wishes, ZoneRole, ZoneSpec};
+use super::spec::{Counts, Hardscape, HeightOrder, Material, Region, Spot, Wish, Wishes, ZoneRole, ZoneSpec};
 use crate::diagnostic::{Findings, nearest};
 use crate::tank::outline::Outline;
 use crate::units::{Fraction, Interval, Length, Money, Quantity, expectation, parse_interval};
@@ -41,11 +41,16 @@ pub(super) fn zone(
     }
     let role = s.word("placement", ZoneRole::from_word, ZoneRole::WORDS, findings);
     let taxa = counts(s, findings);
+    let taxa_span = s.value("taxa").map_or_else(|| span.clone(), |at| at.span);
     let tallest = s.quantity("tallest", findings);
     let shortest = s.quantity("shortest", findings);
     let region = region(s, role, surface, hardscape, findings);
-    Some(ZoneSpec { name: name?.text, role: role?, region: region?, taxa: taxa?, tallest, shortest, span })
+    let (name, role, region, taxa) = (name?.text, role?, region?, taxa?);
+    Some(ZoneSpec { name, role, region, taxa, tallest, shortest, taxa_span, span })
 }
+
+/// The most taxa of a zone that a list is sought for.
+const MOST_IN_ZONE: usize = 8;
 
 /// `taxa = 2` or `taxa = "1..3"`; one when not stated.
 fn counts(s: &mut Section<'_>, findings: &mut Findings) -> Option<Counts> {
@@ -59,12 +64,13 @@ fn counts(s: &mut Section<'_>, findings: &mut Findings) -> Option<Counts> {
     let parsed = (least.trim().parse::<usize>(), most.trim().parse::<usize>());
     if let (Ok(least), Ok(most)) = parsed
         && least <= most
-        && (1..=20).contains(&most)
+        && (1..=MOST_IN_ZONE).contains(&most)
     {
         return Some(Counts { least, most });
     }
     let finding = s.error(at.span, format!("`{}` is {text}", s.name("taxa")));
-    findings.push(finding.expected("a count or a range such as \"1..3\", at most 20"));
+    let expected = format!("a count or a range such as \"1..3\", at most {MOST_IN_ZONE}");
+    findings.push(finding.expected(expected));
     None
 }
 
@@ -148,7 +154,6 @@ fn on_hardscape(
 }
 
 pub(super) fn wishes(s: &mut Section<'_>, findings: &mut Findings) -> Wishes {
-    let positive = |found: Option<(u32, Range<usize>)>| found.filter(|(n, _)| *n > 0);
     Wishes {
         must: s.texts("must", findings),
         never: s.texts("never", findings),
@@ -161,8 +166,25 @@ pub(super) fn wishes(s: &mut Section<'_>, findings: &mut Findings) -> Wishes {
             let share = s.quantity::<Fraction>("fast_share", findings)?;
             Some((share, span))
         }),
-        per_genus: positive(s.whole("per_genus", findings)).map(|(n, span)| (n as usize, span)),
+        per_genus: some(s, "per_genus", findings),
+        most_taxa: some(s, "most_taxa", findings),
+        one_of: s.text_lists("one_of", findings),
+        height_order: match s.flag("height_order", findings) {
+            Some(false) => HeightOrder::Free,
+            _ => HeightOrder::Kept,
+        },
     }
+}
+
+/// A count of at least one.
+fn some(s: &mut Section<'_>, key: &'static str, findings: &mut Findings) -> Option<(usize, Range<usize>)> {
+    let (count, span) = s.whole(key, findings)?;
+    if count == 0 {
+        let finding = s.error(span, format!("`{}` is 0: no plant could be chosen", s.name(key)));
+        findings.push(finding.expected("1 or more, or no such key for no limit"));
+        return None;
+    }
+    Some((count as usize, span))
 }
 
 fn budget(s: &mut Section<'_>, findings: &mut Findings) -> Option<(Money, Range<usize>)> {

@@ -184,9 +184,41 @@ impl<'a> Section<'a> {
     /// A list of texts, empty when it is not there.
     pub fn texts(&mut self, key: &'static str, findings: &mut Findings) -> Vec<Wish> {
         let Some(at) = self.value(key) else { return Vec::new() };
+        self.as_texts(key, &at, findings)
+    }
+
+    /// A list of lists of texts with their places, empty when it is not there.
+    pub fn text_lists(
+        &mut self,
+        key: &'static str,
+        findings: &mut Findings,
+    ) -> Vec<(Vec<Wish>, Range<usize>)> {
+        let Some(at) = self.value(key) else { return Vec::new() };
+        let expected = "a list of lists: [[\"one\", \"another\"], [\"a third\", \"a fourth\"]]";
+        let lists = match at.value {
+            DeValue::Array(items) if items.iter().all(|i| i.get_ref().is_array()) => items,
+            _ => {
+                findings.push(self.wrong_type(key, &at, expected));
+                return Vec::new();
+            }
+        };
+        let mut read = Vec::new();
+        for list in lists {
+            let at = Value { value: list.get_ref(), span: list.span() };
+            let texts = self.as_texts(key, &at, findings);
+            if texts.is_empty() {
+                let message = format!("a list of `{}` names nothing", self.name(key));
+                findings.push(self.error(at.span.clone(), message).expected(expected));
+            }
+            read.push((texts, at.span));
+        }
+        read
+    }
+
+    fn as_texts(&self, key: &str, at: &Value<'_>, findings: &mut Findings) -> Vec<Wish> {
         let expected = "a list of texts: [\"one\", \"two\"]";
         let DeValue::Array(items) = at.value else {
-            findings.push(self.wrong_type(key, &at, expected));
+            findings.push(self.wrong_type(key, at, expected));
             return Vec::new();
         };
         let mut texts = Vec::new();

@@ -284,6 +284,8 @@ pub struct ZoneSpec {
     pub tallest: Option<Length>,
     /// How tall plants must at least get.
     pub shortest: Option<Length>,
+    /// Where the number of taxa stands in the file; the zone itself when it is not stated.
+    pub taxa_span: Range<usize>,
     /// Where the zone stands in the file.
     pub span: Range<usize>,
 }
@@ -295,6 +297,16 @@ pub struct Wish {
     pub text: String,
     /// Where.
     pub span: Range<usize>,
+}
+
+/// Whether what stands nearer to the eye has to be no taller than what stands behind it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum HeightOrder {
+    /// It has to be.
+    #[default]
+    Kept,
+    /// Any order will do.
+    Free,
 }
 
 /// What the person wants of the list as a whole.
@@ -318,6 +330,12 @@ pub struct Wishes {
     pub fast_share: Option<(Fraction, Range<usize>)>,
     /// Taxa of one genus, at most.
     pub per_genus: Option<(usize, Range<usize>)>,
+    /// Taxa overall, at most.
+    pub most_taxa: Option<(usize, Range<usize>)>,
+    /// Of each of these sets at least one plant is on the list.
+    pub one_of: Vec<(Vec<Wish>, Range<usize>)>,
+    /// The order of heights along lines of sight.
+    pub height_order: HeightOrder,
 }
 
 /// A tank file, read and checked.
