@@ -199,7 +199,7 @@ fn feeding(plant: &Plant, bed: BedKind) -> f64 {
 }
 
 /// Carbon the plant can use.
-pub(super) fn usable_carbon(plant: &Plant, zone: &ZoneConditions) -> Measured<Concentration> {
+pub fn usable_carbon(plant: &Plant, zone: &ZoneConditions) -> Measured<Concentration> {
     let water = &zone.water;
     match plant.carbon_use {
         CarbonUse::Bicarbonate => water.co2.plus(water.bicarbonate_as_co2),

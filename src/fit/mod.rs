@@ -20,7 +20,7 @@ mod spot;
 mod substitute;
 mod trapezoid;
 
-pub use assess::{Assessment, Bounds, REFERENCE_HOURS, assess, bed_wanted, bounds, level_for};
+pub use assess::{Assessment, Bounds, REFERENCE_HOURS, assess, bed_wanted, bounds, level_for, usable_carbon};
 pub use certainty::{Certainty, Condition, Dependence, certainty};
 pub use conditions::{Water, ZoneConditions, placement_of};
 pub use factor::{Factor, Verdict};

@@ -2,6 +2,7 @@
 //!
 //! [`plant_out`] splits the ground of every zone among its taxa into drifts, each one contiguous
 //! patch of its share of the area, and sets places on a hexagonal lattice inside each drift.
+//! [`growth`] follows how they grow in, [`calendar`] says what to do when.
 //! Pure: no files, no clock, no printing. Not here: what suits a plant (`fit`), which plants are
 //! chosen (`select`), drawing (`report`).
 
@@ -18,6 +19,9 @@ mod potential;
 mod shore;
 mod split;
 mod zone;
+
+pub mod calendar;
+pub mod growth;
 
 pub use density::Density;
 pub use foot::hardscape_top;
