@@ -4,6 +4,7 @@
 #![allow(clippy::float_cmp)]
 
 mod bad_input;
+mod calendar;
 mod catalogue;
 mod check;
 mod cli;
@@ -16,8 +17,10 @@ mod fit_remedy;
 mod fit_suitability;
 mod fit_support;
 mod fit_trade;
+mod grow;
 mod library;
 mod names;
+mod planting_growth;
 mod program;
 mod readme;
 mod rooms;

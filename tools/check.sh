@@ -50,6 +50,8 @@ outside() {
   local library
   library="$(mktemp -d)"
   cargo run --release --quiet -- --library "$library" fill data/demo/attic-lowtech.toml
+  step "calendars read and expanded by other software"
+  "$venv/bin/python" tools/calendar_check.py target/release/quillwort "$library"
   rm -r "$library"
 }
 

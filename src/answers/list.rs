@@ -28,6 +28,35 @@ impl Written {
     pub fn bare(name: &str) -> Self {
         Self { name: name.trim().to_owned(), place: None }
     }
+
+    /// What was written.
+    pub(super) fn text(&self) -> &str {
+        &self.name
+    }
+
+    /// What stands before the first `mark`, and what after it when there is one; each with its place.
+    pub(super) fn split(&self, mark: char) -> (Self, Option<Self>) {
+        let part = |text: &str, from: usize| {
+            let name = text.trim();
+            let from = from + text.find(name).unwrap_or(0);
+            let at = |(document, span): &(Arc<Document>, Range<usize>)| {
+                (Arc::clone(document), span.start + from..span.start + from + name.len())
+            };
+            Self { name: name.to_owned(), place: self.place.as_ref().map(at) }
+        };
+        match self.name.split_once(mark) {
+            None => (self.clone(), None),
+            Some((before, after)) => (part(before, 0), Some(part(after, before.len() + mark.len_utf8()))),
+        }
+    }
+
+    /// A finding about this, at its place when it has one.
+    pub(super) fn blamed(&self, finding: Finding) -> Finding {
+        match &self.place {
+            Some((document, span)) => finding.at(document, span.clone()),
+            None => finding,
+        }
+    }
 }
 
 /// The names of a list: one a line, `#` begins a comment, empty lines mean nothing.

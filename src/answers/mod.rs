@@ -5,10 +5,14 @@
 //! they cannot disagree. What is doubtful but no reason to stop goes into the caller's `notes`.
 //! Reads the library and the person's own rows; knows no arguments, no streams, no clock.
 
+mod calendar;
 mod check;
+mod chosen;
 mod compare;
+mod dates;
 mod fill;
 mod find;
+mod grow;
 mod house;
 mod list;
 mod names;
@@ -19,10 +23,13 @@ mod wishes;
 
 pub mod files;
 
+pub use calendar::{CalendarAsked, calendar};
 pub use check::{CheckAsked, check};
+pub use chosen::chosen_in;
 pub use compare::{Across, compare};
 pub use fill::{Choice, FillAsked, Filling};
 pub use find::{FindAsked, find};
+pub use grow::grow;
 pub use house::{About, Building, House, LibraryPlace, documents, own_documents, shipped};
 pub use list::{Listed, Written, names_in, resolve_list};
 pub use names::Names;

@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::planting::calendar::MOST_WEEKS as CALENDAR_WEEKS;
+use crate::planting::growth::MOST_WEEKS as GROWTH_WEEKS;
 use crate::units::{Length, Quantity, UnitSystem, parse_quantity};
 
 /// Plan a planted freshwater tank: light, carbon, limits, and the best list with proof.
@@ -88,6 +90,10 @@ pub(super) enum Command {
     Check(CheckArgs),
     /// Compare plants side by side against a tank, or several tanks for one plant
     Compare(CompareArgs),
+    /// Show how a planted tank grows in: cover, height and shade, week by week
+    Grow(GrowArgs),
+    /// Say what to do when, from the first fill to the settled tank
+    Calendar(CalendarArgs),
     /// Look after the catalogue
     Catalogue(CatalogueArgs),
     /// Print the JSON Schema of what a command answers
@@ -203,6 +209,45 @@ pub(super) struct CompareArgs {
 }
 
 #[derive(Debug, Args)]
+pub(super) struct GrowArgs {
+    /// The tank file
+    pub tank: PathBuf,
+    /// What is planted, one name a line, `NAME @ ZONE` to choose the zone [default: the list of `fill`]
+    #[arg(long, value_name = "FILE")]
+    pub list: Option<PathBuf>,
+    /// How many weeks
+    #[arg(long, default_value_t = 12, value_parser = clap::value_parser!(u32).range(1..=i64::from(GROWTH_WEEKS)))]
+    pub weeks: u32,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CalendarArgs {
+    /// The tank file
+    pub tank: PathBuf,
+    /// The day of filling and planting, YYYY-MM-DD; nothing here goes by today's date
+    #[arg(long, value_name = "DATE")]
+    pub start: String,
+    /// Time zone of the tank, such as Europe/Berlin [default: local time wherever the calendar is read]
+    #[arg(long, value_name = "NAME")]
+    pub zone: Option<String>,
+    /// When the light comes on
+    #[arg(long, value_name = "HH:MM", default_value = "12:00")]
+    pub lights_on: String,
+    /// How many weeks
+    #[arg(long, default_value_t = 12, value_parser = clap::value_parser!(u32).range(1..=i64::from(CALENDAR_WEEKS)))]
+    pub weeks: u32,
+    /// Write a file for calendar programs (iCalendar, RFC 5545)
+    #[arg(long, value_name = "FILE")]
+    pub ics: Option<PathBuf>,
+    /// Let the calendar program remind you on the morning of each day of care
+    #[arg(long, requires = "ics")]
+    pub alarms: bool,
+    /// What is planted, one name a line, `NAME @ ZONE` to choose the zone [default: the list of `fill`]
+    #[arg(long, value_name = "FILE")]
+    pub list: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
 pub(super) struct CatalogueArgs {
     #[command(subcommand)]
     pub command: CatalogueCommand,
@@ -243,6 +288,8 @@ pub(super) enum SchemaName {
     Show,
     Tank,
     Check,
+    Grow,
+    Calendar,
     /// The answer of `catalogue check`
     Catalogue,
 }

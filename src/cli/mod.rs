@@ -2,12 +2,15 @@
 //! the results to `report`, and is the only room (with `page`) that touches the outside.
 
 mod args;
+mod calendar;
 mod catalogue;
 mod check;
+mod chosen;
 mod compare;
 mod completions;
 mod fill;
 mod find;
+mod grow;
 mod house;
 mod list;
 mod output;
@@ -61,6 +64,8 @@ fn dispatch(cli: &Cli, output: &mut Output) -> Result<Answer, Failure> {
         Command::Check(args) => check::run(args, global, output),
         Command::Compare(args) => compare::run(args, global, output),
         Command::Tank(args) => tank::run(args, global, output),
+        Command::Grow(args) => grow::run(args, global, output),
+        Command::Calendar(args) => calendar::run(args, global, output),
         Command::Completions(args) => completions::completions(args, output),
         Command::Schema(args) => schema::run(args, output),
         Command::Man => completions::man(output),

@@ -21,6 +21,8 @@ const DEFAULT_WIDTH: usize = 80;
 pub(super) enum Failure {
     /// Something is wrong with the input.
     Input(Findings),
+    /// The answer is no, and this is why.
+    Answer(Findings),
     /// Stdout was closed by its reader.
     ClosedPipe,
 }
@@ -99,6 +101,10 @@ impl Output {
         match result {
             Ok(Answer::Yes) | Err(Failure::ClosedPipe) => ExitCode::SUCCESS,
             Ok(Answer::No) => ExitCode::from(EXIT_NO),
+            Err(Failure::Answer(findings)) => {
+                self.findings(&findings);
+                ExitCode::from(EXIT_NO)
+            }
             Err(Failure::Input(findings)) => {
                 self.findings(&findings);
                 ExitCode::from(EXIT_INPUT)

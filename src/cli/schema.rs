@@ -5,7 +5,9 @@ use super::args::{SchemaArgs, SchemaName};
 use super::output::{Failure, Output};
 use super::tank::unprintable;
 use crate::report::json;
-use crate::report::view::{CatalogueView, CheckView, FillView, FindView, ShowView, TankReportView};
+use crate::report::view::{
+    CalendarView, CatalogueView, CheckView, FillView, FindView, GrowView, ShowView, TankReportView,
+};
 
 pub(super) fn run(args: &SchemaArgs, output: &mut Output) -> Result<Answer, Failure> {
     let schema = match args.name {
@@ -14,6 +16,8 @@ pub(super) fn run(args: &SchemaArgs, output: &mut Output) -> Result<Answer, Fail
         SchemaName::Show => json::schema::<ShowView>("show"),
         SchemaName::Tank => json::schema::<TankReportView>("tank"),
         SchemaName::Check => json::schema::<CheckView>("check"),
+        SchemaName::Grow => json::schema::<GrowView>("grow"),
+        SchemaName::Calendar => json::schema::<CalendarView>("calendar"),
         SchemaName::Catalogue => json::schema::<CatalogueView>("catalogue check"),
     };
     output.data(&schema.map_err(unprintable)?)?;

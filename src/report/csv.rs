@@ -1,10 +1,14 @@
 //! Views as CSV after RFC 4180: one header line, one row a plant.
 
+mod calendar;
 mod check;
 mod compare;
+mod grow;
 
+pub use calendar::calendar;
 pub use check::check;
 pub use compare::compare;
+pub use grow::grow;
 
 use super::view::{CatalogueView, FillView, FindView, ShowView, TankReportView};
 

@@ -4,6 +4,7 @@
 //! are made from the view, so they cannot disagree. Not here: computing, files, streams.
 
 pub mod csv;
+pub mod ics;
 pub mod json;
 pub mod svg;
 pub mod text;

@@ -2,6 +2,7 @@
 //!
 //! Styles are written as ANSI codes; the stream takes them off where they are not wanted.
 
+mod calendar;
 mod catalogue;
 mod check;
 mod compare;
@@ -9,18 +10,23 @@ mod explain;
 mod fill;
 mod find;
 mod group;
+mod grow;
 mod lines;
 mod remedy;
 mod show;
+mod spark;
 mod tank;
 mod tank_map;
 
+pub use calendar::calendar;
 pub use catalogue::catalogue;
 pub use check::check;
 pub use compare::compare;
 pub use fill::fill;
 pub use find::find;
+pub use grow::grow;
 pub use lines::Page;
 use lines::bullets;
 pub use show::show;
+pub use spark::Marks;
 pub use tank::{tank, tank_head};

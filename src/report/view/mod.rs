@@ -3,6 +3,8 @@
 //! Field names carry the unit (`dli_mol_m2_d`); numbers are rounded to the digits that the
 //! model can stand for, so that output does not pretend more.
 
+mod calendar;
+mod calendar_words;
 mod catalogue;
 mod cautions;
 mod check;
@@ -11,6 +13,7 @@ mod factors;
 mod fill;
 mod find;
 mod group;
+mod grow;
 mod inputs;
 mod judged;
 mod remedy;
@@ -20,6 +23,10 @@ mod tank_carbon;
 mod tank_light;
 mod tank_report;
 
+pub use calendar::{
+    CalendarParts, CalendarView, DayView, EntryView, ItemView, OffsetView, TimeZoneView, WeekListView,
+    calendar_view,
+};
 pub use catalogue::{CatalogueView, TraitView, catalogue_view};
 pub use cautions::{cautions, left_out};
 pub use check::{CheckView, ElsewhereView, PatchView, SideView, WishView, elsewhere, patch_view};
@@ -28,6 +35,7 @@ pub use factors::{ExplainView, ExplainedFactorView, FactorView, explain_view, fa
 pub use fill::{FillView, PickView, ProofView, RunnerView, TotalsView, ZoneFillView};
 pub use find::{CountView, FindView, FoundView};
 pub use group::{FallView, GroupView, HeightOrderView, RepeatView, ShadeView, WindowView, group_view};
+pub use grow::{CutView, DriftCourseView, GrowView, SpanView, TrimView, WeekView, grow_view};
 pub use inputs::{
     InputsView, LevelInputs, MeasuredView, PlantInputs, VerdictOutput, ZoneInputs, inputs_view,
 };

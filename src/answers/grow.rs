@@ -1,0 +1,50 @@
+//! How a list grows in.
+
+use super::fill::Choice;
+use crate::diagnostic::{Finding, Findings};
+use crate::fit::ZoneConditions;
+use crate::planting::growth::{self, Course, Start};
+use crate::planting::{Chosen, Density, plant_out};
+use crate::report::view::{GrowView, grow_view};
+use crate::tank::TankModel;
+
+/// A list planted and followed: the drifts and their courses, in the same order.
+#[derive(Debug)]
+pub(super) struct Grown<'a> {
+    pub starts: Vec<Start<'a>>,
+    pub courses: Vec<Course>,
+}
+
+impl<'a> Grown<'a> {
+    /// Plants a list and follows it for so many weeks.
+    ///
+    /// # Errors
+    /// A list that cannot be planted.
+    pub fn of(model: &TankModel, list: &[Choice<'a>], weeks: u32) -> Result<Self, Findings> {
+        let chosen: Vec<Chosen<'_>> =
+            list.iter().map(|c| Chosen { plant: c.plant, zone: c.zone, share: None }).collect();
+        let planting = plant_out(model, &chosen, Density::default()).map_err(|errors| {
+            let mut findings = Findings::default();
+            for error in errors {
+                findings.push(Finding::error(error.to_string()));
+            }
+            findings
+        })?;
+        let start = |drift: &crate::planting::Drift| {
+            let own = list.iter().find(|c| c.zone == drift.zone && c.plant.id == drift.taxon)?;
+            Some(Start::of(drift, own.plant))
+        };
+        let starts: Vec<Start<'a>> = planting.drifts.iter().filter_map(start).collect();
+        let courses = growth::grow(model, &ZoneConditions::all(model), &starts, weeks);
+        Ok(Self { starts, courses })
+    }
+}
+
+/// How the plants of a list grow in over so many weeks.
+///
+/// # Errors
+/// A list that cannot be planted.
+pub fn grow(model: &TankModel, list: &[Choice<'_>], weeks: u32) -> Result<GrowView, Findings> {
+    let grown = Grown::of(model, list, weeks)?;
+    Ok(grow_view(model, &grown.starts, &grown.courses, weeks))
+}
