@@ -2,7 +2,7 @@
 
 use super::lines::{Page, bullets, quiet, strong};
 use super::spark::Marks;
-use crate::report::view::{DriftCourseView, GrowView, SpanView, TrimView};
+use crate::report::view::{DriftCourseView, GrowView, RunsView, TrimView};
 use crate::units::{Length, Quantity, UnitSystem};
 
 /// Columns of the labels before the marks.
@@ -55,7 +55,7 @@ fn row(page: &mut Page, label: &str, marks: &str, words: &str) {
 }
 
 /// "92 (70..100)".
-fn with_span(span: &SpanView, show: impl Fn(f64) -> String) -> String {
+fn with_span(span: &RunsView, show: impl Fn(f64) -> String) -> String {
     let (low, mid, high) = (show(span.low), show(span.mid), show(span.high));
     if low == high { mid } else { format!("{mid} ({low}..{high})") }
 }

@@ -10,9 +10,9 @@ use crate::planting::growth::{Course, Start, Trim, WeekState, grown_in_air};
 use crate::tank::TankModel;
 use crate::units::Quantity;
 
-/// A value of the middle run in the span of the three runs.
+/// A value in the three runs of a tank.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
-pub struct SpanView {
+pub struct RunsView {
     /// The least of the three runs.
     pub low: f64,
     /// The middle run.
@@ -21,7 +21,7 @@ pub struct SpanView {
     pub high: f64,
 }
 
-impl SpanView {
+impl RunsView {
     /// In base units × `factor`, rounded.
     fn of<Q: Quantity>(value: Measured<Q>, factor: f64, decimals: i32) -> Self {
         let show = |q: Q| rounded(q.base() * factor, decimals);
@@ -47,17 +47,17 @@ pub struct WeekView {
     /// Weeks since planting.
     pub week: u32,
     /// Share of its ground under leaves, 0 to 1.
-    pub cover: SpanView,
+    pub cover: RunsView,
     /// Height of the leaves.
-    pub height_cm: SpanView,
+    pub height_cm: RunsView,
     /// Biomass as a share of the fully grown drift, 0 to 1.
-    pub biomass: SpanView,
+    pub biomass: RunsView,
     /// Light on top as a share of that without neighbours and floating plants, 0 to 1.
-    pub light_share: SpanView,
+    pub light_share: RunsView,
     /// Light on the mean leaf as a share of that on top, 0 to 1.
-    pub self_shading: SpanView,
+    pub self_shading: RunsView,
     /// Growth rate as a share of the taxon's best; below 0 it loses weight.
-    pub pace: SpanView,
+    pub pace: RunsView,
     /// What is cut at the end of the week.
     pub cut: Option<CutView>,
 }
@@ -152,12 +152,12 @@ fn drift_view(model: &TankModel, start: &Start<'_>, course: &Course) -> DriftCou
 fn week_view(state: &WeekState) -> WeekView {
     WeekView {
         week: state.week,
-        cover: SpanView::of(state.cover, 1.0, 3),
-        height_cm: SpanView::of(state.height, 100.0, 1),
-        biomass: SpanView::of(state.biomass, 1.0, 3),
-        light_share: SpanView::of(state.light_share, 1.0, 3),
-        self_shading: SpanView::of(state.self_shading, 1.0, 3),
-        pace: SpanView::of(state.pace, 1.0, 3),
+        cover: RunsView::of(state.cover, 1.0, 3),
+        height_cm: RunsView::of(state.height, 100.0, 1),
+        biomass: RunsView::of(state.biomass, 1.0, 3),
+        light_share: RunsView::of(state.light_share, 1.0, 3),
+        self_shading: RunsView::of(state.self_shading, 1.0, 3),
+        pace: RunsView::of(state.pace, 1.0, 3),
         cut: state.trim.map(|cut| CutView {
             reason: cut.reason.word().to_owned(),
             height_cm: rounded(cut.height.cm(), 1),

@@ -35,7 +35,7 @@ pub use factors::{ExplainView, ExplainedFactorView, FactorView, explain_view, fa
 pub use fill::{FillView, PickView, ProofView, RunnerView, TotalsView, ZoneFillView};
 pub use find::{CountView, FindView, FoundView};
 pub use group::{FallView, GroupView, HeightOrderView, RepeatView, ShadeView, WindowView, group_view};
-pub use grow::{CutView, DriftCourseView, GrowView, SpanView, TrimView, WeekView, grow_view};
+pub use grow::{CutView, DriftCourseView, GrowView, RunsView, TrimView, WeekView, grow_view};
 pub use inputs::{
     InputsView, LevelInputs, MeasuredView, PlantInputs, VerdictOutput, ZoneInputs, inputs_view,
 };
