@@ -155,7 +155,7 @@ proptest! {
     }
 
     #[test]
-    fn bounds_hold_every_sample_and_are_reached(
+    fn bounds_hold_every_sample_and_that_of_co2_is_reached(
         k in (0.0..20.0f64, 0.0..5.0f64), g in (0.0..30.0f64, 0.0..10.0f64), t in (1.0..35.0f64, 0.0..5.0f64),
         p in (4.0..9.0f64, 0.0..1.0f64), shares in prop::array::uniform4(0.0..=1.0f64),
     ) {
@@ -176,10 +176,6 @@ proptest! {
             prop_assert!(co2.lo().mg_l() <= c * slack && c <= co2.hi().mg_l() * slack, "{c} in {co2:?}");
             let (lo, hi) = (bicarbonate.lo().mg_l(), bicarbonate.hi().mg_l());
             prop_assert!(lo <= b * slack && b <= hi * slack, "{b} in {lo}..{hi}");
-            // The corners themselves, as far as a bound may be wider than what is reached.
-            if p.lo().value() > 6.0 && let Some((_, rich)) = sample([1.0, 0.0, 0.0, 0.0]) {
-                prop_assert!(hi <= rich * 1.0001, "{rich} under {hi}");
-            }
         }
     }
 
@@ -199,6 +195,7 @@ proptest! {
         prop_assert!(ph.lo().value() - 1e-12 <= sample && sample <= ph.hi().value() + 1e-12);
         let bicarbonate = range.bicarbonate_with(c).expect("within reach");
         let b = one.bicarbonate(Ph::new(sample)).expect("within limits").mg_l();
-        prop_assert!(bicarbonate.lo().mg_l() * 0.9999 <= b && b <= bicarbonate.hi().mg_l() * 1.0001);
+        let slack = 1.0 + 1e-9;
+        prop_assert!(bicarbonate.lo().mg_l() <= b * slack && b <= bicarbonate.hi().mg_l() * slack);
     }
 }

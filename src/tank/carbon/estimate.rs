@@ -204,9 +204,10 @@ impl<'a> Evidence<'a> {
             let level = Level::new(claimed, CarbonRoute::PhAndKh);
             return self.with_acids(level.noting(CarbonNote::BelowAir { air: self.air }));
         }
-        // With other acids the claim is an upper bound only.
-        let floor = self.air.lo();
-        let lo = if self.inputs.acids.is_empty() { ordered(floor, claimed.lo()).1 } else { floor };
+        // With other acids the claim is an upper bound only. A claim that reaches below air is
+        // believed as far down as one that lies below it.
+        let lo =
+            if self.inputs.acids.is_empty() { claimed.lo() } else { ordered(self.air.lo(), claimed.lo()).0 };
         let hi = ordered(held_to, claimed.hi()).0;
         let level = Level::new(Interval::spanning(lo, hi), CarbonRoute::PhAndKhWithinStillWater);
         let cut = claimed.hi() > held_to;

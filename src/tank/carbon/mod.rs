@@ -2,6 +2,7 @@
 //!
 //! - [`system`]: the carbonate system of one water (pH, alkalinity, temperature → CO2, and back).
 //! - [`range`]: the same over measured ranges, with exact bounds.
+//! - [`spread`]: bounds of bicarbonate, which has them not always at corners.
 //! - [`air`]: the CO2 that water holds in equilibrium with air.
 //! - [`supply`]: gas supply and its course over a day.
 //! - [`mod@estimate`]: all of it together, with what is doubtful about the answer.
@@ -13,6 +14,7 @@ pub mod air;
 pub mod estimate;
 mod note;
 pub mod range;
+pub mod spread;
 pub mod supply;
 pub mod system;
 

@@ -1,9 +1,12 @@
 //! The carbonate system over measured ranges, with bounds that hold.
 //!
 //! CO2 rises with KH and falls with pH, temperature and GH (ionic strength and ion pairs), so its
-//! bounds are at two corners of the box. Bicarbonate behaves alike except in GH, see
-//! [`CarbonateRange::bicarbonate`].
+//! bounds are at two corners of the box. Bicarbonate behaves alike in KH and pH, but not always in GH and
+//! temperature, see [`CarbonateRange::bicarbonate`].
 
+use libm::exp10;
+
+use super::spread::{self, End};
 use super::{CarbonError, CarbonateSystem, checked_gh, checked_kh, checked_ph, kelvin};
 use crate::units::{CarbonateHardness, Concentration, GeneralHardness, Interval, Ph, Temperature};
 
@@ -58,26 +61,25 @@ impl CarbonateRange {
         Ok(Interval::spanning(least, most))
     }
 
-    /// Free bicarbonate over the box. Hardness moves it both ways: free acid counts for a little
-    /// more, pairing takes more of it. The bounds take each at its end, so they hold, and are wider
-    /// than reached by less than 1e-4 at pH 6 or above; with one value of GH they are reached.
+    /// Free bicarbonate over the box: it rises with KH and falls with pH; hardness and warmth
+    /// move it both ways, see [`super::spread`]. No water of the box has more or less, and both
+    /// bounds are reached within [`super::spread::NEAR`].
     ///
     /// # Errors
     /// As [`Self::co2`].
     pub fn bicarbonate(&self, ph: Interval<Ph>) -> Result<Interval<Concentration>, CarbonError> {
         checked_ph(ph.hi())?;
-        let richest = self.richest()?;
-        richest.co2(ph.lo())?;
-        let poorest = self.poorest()?;
-        let poor_but_soft = CarbonateSystem::with_any_kh(self.kh.lo(), self.gh.lo(), self.temperature.hi())?;
-        let rich_but_hard = CarbonateSystem::with_any_kh(self.kh.hi(), self.gh.hi(), self.temperature.lo())?;
-        let least = poor_but_soft.bicarbonate_paired_as(&poorest, ph.hi());
-        let most = rich_but_hard.bicarbonate_paired_as(&richest, ph.lo());
-        Ok(Interval::spanning(least, most))
+        self.richest()?.co2(ph.lo())?;
+        let (open, acid) = ((self.gh, self.temperature), |ph: Ph| exp10(-ph.value()));
+        let (least, most) = (acid(ph.hi()), acid(ph.lo()));
+        Ok(Interval::spanning(
+            spread::bicarbonate(End::Least, self.kh.lo(), open, &|_: &CarbonateSystem| Ok(least))?,
+            spread::bicarbonate(End::Most, self.kh.hi(), open, &|_: &CarbonateSystem| Ok(most))?,
+        ))
     }
 
-    /// Bicarbonate over the box when CO2 is known and pH is not. Corners of the carbonate share; the
-    /// terms of free acid and hydroxide move them by less than 1e-4.
+    /// Free bicarbonate over the box when CO2 is known and pH is not: it rises with KH and CO2, and
+    /// is bounded as [`Self::bicarbonate`].
     ///
     /// # Errors
     /// As [`CarbonateSystem::ph_for`].
@@ -85,13 +87,14 @@ impl CarbonateRange {
         &self,
         co2: Interval<Concentration>,
     ) -> Result<Interval<Concentration>, CarbonError> {
-        let (poorest, richest) = (self.poorest()?, self.richest()?);
-        let least = if self.kh.lo().dkh() > 0.0 {
-            poorest.bicarbonate(poorest.ph_for(co2.lo())?)?
-        } else {
-            Concentration::from_mg_l(0.0)
+        let open = (self.gh, self.temperature);
+        let at = |target: Concentration| {
+            move |water: &CarbonateSystem| water.ph_for(target).map(|ph| exp10(-ph.value()))
         };
-        Ok(Interval::spanning(least, richest.bicarbonate(richest.ph_for(co2.hi())?)?))
+        Ok(Interval::spanning(
+            spread::bicarbonate(End::Least, self.kh.lo(), open, &at(co2.lo()))?,
+            spread::bicarbonate(End::Most, self.kh.hi(), open, &at(co2.hi()))?,
+        ))
     }
 
     /// The pH that gives `target`: it rises with KH and falls with target, temperature and GH.

@@ -13,7 +13,7 @@
 //! With α the activity of bicarbonate, a that of hydrogen and u = 1/γ of a univalent ion, the
 //! balance of charge is `alk/u + a − kw/a = α·(free + bound/a)`, and CO2 is `a·α/k1`.
 
-use libm::{exp10, log10, sqrt};
+use libm::{cbrt, exp10, log10, sqrt};
 
 use super::{CO2_G_MOL, CarbonError, HCO3_G_MOL, checked_gh, checked_kh, checked_ph, kelvin};
 use crate::units::{CarbonateHardness, Concentration, GeneralHardness, Ph, Temperature};
@@ -160,14 +160,27 @@ impl CarbonateSystem {
         self.co2_from(a, self.bicarbonate_activity(a).max(0.0))
     }
 
-    /// Bicarbonate with the carbonate and the ion pairs of `other`, a water that differs in
-    /// hardness only; 0 where hydroxide takes all the alkalinity. `ph` must be checked.
-    pub(crate) fn bicarbonate_paired_as(&self, other: &Self, ph: Ph) -> Concentration {
-        let a = exp10(-ph.value());
-        let acid_and_base = (a - self.kw / a) * self.inverse_activity;
-        let charge = self.alkalinity * self.inverse_activity + acid_and_base;
-        let ratio = (charge / (other.free + other.bound / a)).max(0.0);
+    /// Free bicarbonate at hydrogen-ion activity `a`; 0 where hydroxide takes all the alkalinity.
+    pub(super) fn bicarbonate_at(&self, a: f64) -> Concentration {
+        self.bicarbonate_activated_as(self, a)
+    }
+
+    /// A bound of [`Self::bicarbonate_at`] over all hardness and warmth between this water and `other`,
+    /// which has the same alkalinity: pairing and kw are this one's, activity is whichever of the
+    /// two goes further the way that they do. An upper bound where `other` is harder and warmer and
+    /// `a` is its, a lower one where it is softer and cooler.
+    pub(super) fn bicarbonate_activated_as(&self, other: &Self, a: f64) -> Concentration {
+        let acid = a - self.kw / a;
+        // Free acid adds by the activity of `other`, hydroxide takes by this one's.
+        let u = if acid >= 0.0 { other.inverse_activity } else { self.inverse_activity };
+        let charge = self.alkalinity * self.inverse_activity + u * acid;
+        let ratio = (charge / (self.free + self.bound / a)).max(0.0);
         Concentration::from_mg_l(ratio * HCO3_G_MOL * 1e3)
+    }
+
+    /// How far apart two waters are in what bounds of bicarbonate go by.
+    pub(super) fn apart(&self, other: &Self) -> f64 {
+        (self.inverse_activity - other.inverse_activity).abs() + (self.free - other.free).abs()
     }
 
     /// The pH at which this water holds `target` of CO2. 25 mg/L at 4 dKH and 25 °C: pH 6.73.
@@ -185,8 +198,9 @@ impl CarbonateSystem {
         let b = self.alkalinity;
         let (linear, constant) = (self.kw + c * self.free, c * self.bound);
         // One positive root (one change of sign). Convex to its right, where this start lies, so
-        // Newton's steps fall towards it without passing it.
-        let mut a = linear / b + sqrt(constant / b);
+        // Newton's steps fall towards it without passing it. The second start serves where there is
+        // hardly any alkalinity.
+        let mut a = (linear / b + sqrt(constant / b)).min(sqrt(linear) + cbrt(constant));
         for _ in 0..60 {
             let value = ((a + b) * a - linear) * a - constant;
             let step = value / ((3.0 * a + 2.0 * b) * a - linear);
