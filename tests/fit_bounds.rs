@@ -1,10 +1,13 @@
 //! Bounds over the box of measurements against dense sampling, and what settles a verdict.
 
 use quillwort::catalogue::Plant;
-use quillwort::fit::{Condition, Factor, Verdict, ZoneConditions, assess, bounds, certainty};
+use quillwort::fit::{Condition, Factor, Verdict, Water, ZoneConditions, assess, bounds, certainty};
+use quillwort::tank::carbon::{CarbonEstimate, CarbonNote, CarbonRoute};
+use quillwort::tank::carbon_of;
+use quillwort::tank::file::TankSpec;
 use quillwort::units::{Interval, Quantity};
 
-use crate::fit_support::{DEMOS, Stream, demo_model, pinned, plants, within};
+use crate::fit_support::{DEMOS, Stream, demo_model, exactly, pinned, plants, within};
 
 /// Zones of the demos with ranges of random width, and plants that serve them.
 fn cases(count: usize, seed: u64) -> Vec<(&'static Plant, ZoneConditions)> {
@@ -57,6 +60,67 @@ fn no_sample_falls_outside_the_bounds() {
         }
     }
     assert_eq!(samples, 100_000);
+}
+
+/// The tank file with every range of its water and gas narrowed to one value within it.
+fn one_of(spec: &TankSpec, stream: &mut Stream) -> TankSpec {
+    fn one<Q: Quantity>(range: Interval<Q>, stream: &mut Stream) -> Interval<Q> {
+        let (lo, hi) = range.ends();
+        Interval::point(Q::from_base(lo.base() + stream.next() * (hi.base() - lo.base())))
+    }
+    let mut one_tank = spec.clone();
+    let water = &mut one_tank.water;
+    water.temperature = one(water.temperature, stream);
+    water.ph = one(water.ph, stream);
+    water.gh = one(water.gh, stream);
+    water.kh = one(water.kh, stream);
+    one_tank.gas.target = spec.gas.target.map(|target| one(target, stream));
+    one_tank
+}
+
+/// Whether pH and KH say one thing of the gas, and its target or the air another, with no acid in
+/// the tank to explain it.
+fn contradicts(carbon: &CarbonEstimate) -> bool {
+    use CarbonNote::{Overstates, PhLoweredByOtherAcids, TargetAboveReading};
+    let explained = carbon.notes.iter().any(|n| matches!(n, Overstates(_)));
+    let beyond = |n: &CarbonNote| match n {
+        TargetAboveReading { .. } => true,
+        PhLoweredByOtherAcids { .. } => !explained && carbon.route == CarbonRoute::StillWater,
+        _ => false,
+    };
+    carbon.notes.iter().any(beyond)
+}
+
+/// Carbon is worked out anew from each pH, KH and temperature here. Where ranges that agree hold
+/// values that contradict each other, no such tank can be.
+#[test]
+fn no_tank_within_the_ranges_of_the_file_lies_outside() {
+    let mut stream = Stream(41);
+    let mut samples = 0;
+    for name in DEMOS {
+        let model = demo_model(name);
+        let zones = ZoneConditions::all(&model);
+        for _ in 0..60 {
+            let spec = one_of(&model.spec, &mut stream);
+            let Ok(carbon) = carbon_of(&spec) else { continue };
+            if contradicts(&carbon) && !contradicts(&model.carbon) {
+                continue;
+            }
+            let water = Water::of(&spec, &carbon);
+            for zone in &zones {
+                let (lo, hi) = zone.gain.range().ends();
+                let gain = exactly(lo.value() + stream.next() * (hi.value() - lo.value()));
+                let there = ZoneConditions { water, gain, ..zone.clone() };
+                for plant in plants().iter().step_by(3) {
+                    let (here, bounds) = (assess(plant, &there).suitability, bounds(plant, zone));
+                    let held = (bounds.least - 1e-12..=bounds.greatest + 1e-12).contains(&here);
+                    assert!(held, "{name}, {}: {here} outside {bounds:?}", plant.id);
+                    samples += 1;
+                }
+            }
+        }
+    }
+    assert!(samples >= 100_000, "{samples}");
 }
 
 /// The corner of the water's box that is worst (or best) for each factor, with the light at
@@ -200,6 +264,59 @@ fn every_condition_named_is_needed() {
         }
     }
     assert!(needed > 50, "only {needed} conditions");
+}
+
+/// What is open of the light of a demo whose file is changed like this.
+fn light_open(from: &str, to: &str) -> (f64, f64) {
+    let text = crate::fit_support::demo_text("attic-lowtech.toml");
+    assert!(text.contains(from), "{from}");
+    let model = crate::fit_support::computed(&crate::fit_support::spec(&text.replace(from, to)));
+    let gain = ZoneConditions::of(&model, 0).gain;
+    assert_eq!(gain.nominal().value(), 1.0);
+    (gain.range().lo().value(), gain.range().hi().value())
+}
+
+#[test]
+fn what_is_open_of_the_light_follows_from_what_is_stated() {
+    let lamp = "photon_flux = \"11 umol/s\"";
+    let close = |(lo, hi): (f64, f64), expected: (f64, f64)| {
+        assert!(
+            (lo - expected.0).abs() < 1e-9 && (hi - expected.1).abs() < 1e-9,
+            "{lo}..{hi}, not {expected:?}"
+        );
+    };
+    // A bare output, a range, a range of power and of efficacy.
+    close(light_open(lamp, lamp), (0.9, 1.1));
+    close(light_open(lamp, "photon_flux = \"9..12 umol/s\""), (9.0 / 10.5, 12.0 / 10.5));
+    let both = "power = \"5..7 W\"\nphoton_efficacy = \"1.8..2.2 umol/J\"";
+    close(light_open(lamp, both), (5.0 / 6.0 * 0.9, 7.0 / 6.0 * 1.1));
+    // Readings set the lamps: the mean of what they leave open, a bare one known to a tenth.
+    let reading = |ppfd: &str| {
+        format!("[[light.reading]]\nppfd = \"{ppfd} umol/m2/s\"\nat = [\"20 cm\", \"10 cm\"]\n\n")
+    };
+    close(light_open("[gas]", &format!("{}[gas]", reading("40"))), (0.9, 1.1));
+    close(light_open("[gas]", &format!("{}[gas]", reading("38..42"))), (0.95, 1.05));
+    let two = format!("{}{}[gas]", reading("38..42"), reading("38..42"));
+    close(light_open("[gas]", &two), (0.95, 1.05));
+}
+
+#[test]
+fn a_lamp_of_a_wider_range_gives_wider_verdicts() {
+    let text = crate::fit_support::demo_text("attic-lowtech.toml");
+    let zones = |flux: &str| {
+        let text = text.replace("\"11 umol/s\"", &format!("\"{flux} umol/s\""));
+        ZoneConditions::all(&crate::fit_support::computed(&crate::fit_support::spec(&text)))
+    };
+    let (narrow, wide) = (zones("10.5..11.5"), zones("7..15"));
+    let mut wider = 0;
+    for plant in plants().iter().step_by(3) {
+        for (n, w) in narrow.iter().zip(&wide) {
+            let (n, w) = (bounds(plant, n), bounds(plant, w));
+            assert!(w.least <= n.least + 1e-12 && w.greatest >= n.greatest - 1e-12, "{}", plant.id);
+            wider += usize::from(w.least < n.least - 1e-6);
+        }
+    }
+    assert!(wider > 30, "{wider}");
 }
 
 #[test]

@@ -3,7 +3,7 @@
 
 use quillwort::catalogue::Plant;
 use quillwort::fit::remedy::{Change, ChangeKind, HANGING_STEP_CM, Remedy, Site, Standing, pair, remedies};
-use quillwort::fit::{Verdict, ZoneConditions, assess, best_spot};
+use quillwort::fit::{Verdict, ZoneConditions, assess, best_spot, placement_of};
 use quillwort::tank::TankModel;
 use quillwort::tank::file::{Injection, TankSpec};
 use quillwort::units::{
@@ -107,6 +107,82 @@ fn every_remedy_helps_and_less_of_it_does_not() {
     }
 }
 
+/// The tank stays as it is: the plant is planted elsewhere, against its usual place.
+#[test]
+fn another_zone_is_named_where_the_plant_grows_and_nowhere_else_better() {
+    let mut moved = 0;
+    for name in DEMOS {
+        let model = demo_model(name);
+        for (plant, zone, found) in cases(&model, 2) {
+            for remedy in &found {
+                let Change::Zone(other) = remedy.change else { continue };
+                moved += 1;
+                let there = |zone: usize| {
+                    let mut conditions = ZoneConditions::of(&computed(&model.spec), zone);
+                    conditions.placement = plant.placements[0];
+                    assess(plant, &conditions).suitability
+                };
+                let suitability = there(other);
+                assert!(suitability >= Verdict::GROWS, "{name}, {}: {suitability}", plant.id);
+                // Without a zone of its own it is judged where it would stand best, and told to stand there.
+                let served =
+                    model.spec.zones.iter().any(|z| plant.placements.contains(&placement_of(z.role)));
+                assert!(other != zone || !served, "{name}, {}: it stands there", plant.id);
+                assert!((suitability - remedy.assessment.suitability).abs() < 1e-9, "{}", plant.id);
+                let here = assess(plant, &ZoneConditions::of(&model, zone)).suitability;
+                assert!(here < Verdict::GROWS, "{name}, {}: it grows where it is", plant.id);
+                if moved < 20 {
+                    let best = (0..model.zones.len()).map(there).fold(0.0, f64::max);
+                    assert!(best <= suitability + 1e-12, "{name}, {}: {best} elsewhere", plant.id);
+                }
+                assert!(remedy.side_effects.is_empty() && !remedy.cautions.is_empty());
+            }
+        }
+    }
+    assert!(moved >= 5, "only {moved} moves");
+}
+
+/// Readings were taken under the lamps as they are: they follow what is done to lamps and cover.
+#[test]
+fn remedies_hold_where_readings_set_the_light() {
+    let reading = "[[light.reading]]\nppfd = \"20..24 umol/m2/s\"\nat = [\"20 cm\", \"10 cm\"]\n\n[gas]";
+    let text = crate::fit_support::demo_text("attic-lowtech.toml")
+        .replace("[gas]", reading)
+        .replace("hours = 8", "hours = 8\nfloating_cover = \"40 %\"");
+    let spec = spec(&text);
+    let model = computed(&spec);
+    let mut kinds = std::collections::BTreeSet::new();
+    for (plant, zone, found) in cases(&model, 6) {
+        for remedy in found {
+            let kind = remedy.change.kind();
+            if !matches!(kind, ChangeKind::Output | ChangeKind::FloatingCover | ChangeKind::Hours) {
+                continue;
+            }
+            // The whole tank is computed twice for each.
+            if kinds.insert(kind) {
+                let after = suitability_after(&spec, remedy.change, plant, zone);
+                assert!(
+                    (after - remedy.assessment.suitability).abs() < 1e-6,
+                    "{}: {kind:?} {after}",
+                    plant.id
+                );
+                let less = stepped_back(remedy.least, &spec, 0.01).expect("a change of the tank");
+                assert!(
+                    suitability_after(&spec, less, plant, zone) < Verdict::GROWS,
+                    "{}: {kind:?}",
+                    plant.id
+                );
+            }
+        }
+    }
+    assert_eq!(kinds.len(), 3, "{kinds:?}");
+    // A lamp hung otherwise keeps the output that the readings gave it.
+    let site = Site::new(&model);
+    let same = site.zone_after(0, Change::LampHeight(Length::from_cm(0.0))).expect("it hangs as it did");
+    let (ours, theirs) = (same.light[0].mean().base(), site.zones[0].light[0].mean().base());
+    assert!((ours / theirs - 1.0).abs() < 1e-9, "{ours} {theirs}");
+}
+
 /// What the site computes after a change is what the whole model says of the changed file.
 #[test]
 fn the_short_way_agrees_with_the_whole_model() {
@@ -204,10 +280,16 @@ fn two_changes_help_where_one_does_not() {
     let zone = best_spot(carpet, &site.zones).zone;
     let standing = Standing { plant: carpet, zone };
     assert!(remedies(&site, standing, &[]).is_empty(), "one change would do");
-    let pair = pair(&site, standing).expect("gas and light together help");
+    let fern = Standing { plant: plant("leptochilus-pteropus"), zone: 4 };
+    let pair = pair(&site, standing, &[fern]).expect("gas and light together help");
     let whole = computed(&pair.second.applied(&pair.first.applied(site.spec())));
     let after = assess(carpet, &ZoneConditions::of(&whole, zone)).suitability;
-    assert!(after >= Verdict::GROWS - 1e-6, "{after}: {pair:?}");
+    assert!(after >= Verdict::GROWS, "{after}: {pair:?}");
+    assert!((after - pair.assessment.suitability).abs() < 1e-6, "{after}: {pair:?}");
+    let verdict = |model: &TankModel| assess(fern.plant, &ZoneConditions::of(model, fern.zone)).verdict();
+    let told: Vec<[Verdict; 2]> = pair.side_effects.iter().map(|e| [e.from, e.to]).collect();
+    let seen = [verdict(&model), verdict(&whole)];
+    assert_eq!(told, if seen[0] == seen[1] { vec![] } else { vec![seen] });
     assert_eq!(pair.first.kind(), ChangeKind::Gas);
 }
 

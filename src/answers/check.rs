@@ -12,7 +12,7 @@ use crate::fit::remedy::{Site, Standing, pair, remedies, short_of};
 use crate::fit::{Spot, Verdict, assess, best_spot, patch, substitutes};
 use crate::report::view::{
     Background, CheckView, ElsewhereView, ExplainView, GroupView, SubstituteView, WishView, cautions,
-    elsewhere, explain_view, factors, flags, group_view, inputs_view, judged, left_out, pair_view,
+    elsewhere, explain_view, factors, flags, group_view, inputs_view, judged, left_out, open_view, pair_view,
     patch_view, remedy_view, substitute_view, tank_view,
 };
 use crate::select::{FAST_PER_DAY, places, trim_minutes_per_month};
@@ -105,6 +105,7 @@ impl<'a> Work<'a> {
             misfits,
             wishes: views,
             group,
+            measured: open_view(self.site),
             explained,
             inputs: inputs.then(|| inputs_view(&chosen, &self.site.zones)),
             cautions: cautions(&self.site.model, &chosen),
@@ -128,7 +129,8 @@ impl<'a> Work<'a> {
             .map(|(_, w)| Standing { plant: w.plant, zone: w.spot.zone })
             .collect();
         let found = if barred { Vec::new() } else { remedies(site, standing, &others) };
-        let together = if found.is_empty() && !grows && !barred { pair(site, standing) } else { None };
+        let together =
+            if found.is_empty() && !grows && !barred { pair(site, standing, &others) } else { None };
         let zone = &site.zones[spot.zone];
         let patch = patch(plant, zone, &site.model.zones[spot.zone]);
         WishView {
@@ -145,7 +147,7 @@ impl<'a> Work<'a> {
             factors: factors(plant, &here, zone),
             patch: patch.as_ref().map(patch_view),
             remedies: found.iter().map(|r| remedy_view(r, site.spec(), &others)).collect(),
-            together: together.as_ref().map(|p| pair_view(p, site.spec())),
+            together: together.as_ref().map(|p| pair_view(p, site.spec(), &others)),
             substitutes: if grows && !barred { Vec::new() } else { self.substitutes(wish) },
             elsewhere: self.elsewhere(wish, false),
         }

@@ -98,8 +98,10 @@ fn judge(plant: &Plant, zone: &ZoneConditions, mut factors: [f64; 11]) -> Assess
 }
 
 /// Bounds the suitability over every combination of the zone's measurement ranges, carbon and
-/// light among them. Exact: each range enters one factor only, so the least (greatest) minimum
-/// is the minimum of the least (greatest) factors.
+/// light among them. Exact over that box: each range enters one factor only, so the least
+/// (greatest) minimum is the minimum of the least (greatest) factors. Carbon stands in it as a
+/// measurement of its own; where it was worked out from pH, KH and temperature, it cannot be high
+/// while pH is high too, so the bounds hold all the same but may be wider than any tank reaches.
 pub fn bounds(plant: &Plant, zone: &ZoneConditions) -> Bounds {
     let mut fixed = [1.0; 11];
     set_fixed(plant, zone, &mut fixed);

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::measured::{resolution, with_kit_resolution};
+use super::measured::{light_gain, with_kit_resolution};
 use super::{Ceiling, LightLevel, Measured};
 use crate::catalogue::{Footing, Placement};
 use crate::tank::carbon::{self, BICARBONATE_WORTH, CarbonEstimate};
@@ -115,12 +115,6 @@ fn footings_of(role: ZoneRole, bed: BedKind) -> Vec<Footing> {
     }
 }
 
-/// Light computed from stated lamps: known to the share of [`resolution::LIGHT_SHARE`].
-fn computed_light() -> Measured<Fraction> {
-    let share = resolution::LIGHT_SHARE;
-    Measured::of(Interval::spanning(Fraction::new(1.0 - share), Fraction::new(1.0 + share)))
-}
-
 impl ZoneConditions {
     /// The conditions of a zone of a tank, by its index in the file; the carbon is the mean over
     /// the photoperiod.
@@ -150,7 +144,7 @@ impl ZoneConditions {
             bed: model.spec.bed.kind,
             bed_depth: computed.bed_depth,
             light: computed.levels.iter().filter_map(|l| LightLevel::new(l.height, &l.cells)).collect(),
-            gain: computed_light(),
+            gain: light_gain(&model.spec, &model.basis),
             water,
         }
     }

@@ -3,8 +3,9 @@
 //! A bare number in a tank file is not exact: it was read from a test kit. It gets the
 //! resolution of the usual kit as its range, see [`resolution`].
 
-use crate::tank::file::TankSpec;
-use crate::units::{Interval, Quantity};
+use crate::tank::LightBasis;
+use crate::tank::file::{LampSpec, LightReading, TankSpec};
+use crate::units::{Fraction, Interval, Quantity};
 
 /// A nominal value inside the range that a measurement leaves open.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -74,6 +75,47 @@ pub mod resolution {
     pub const GAS_SHARE: f64 = 0.2;
     /// Light computed from the stated output of a lamp, as a share of it: rating, age, dirt.
     pub const LIGHT_SHARE: f64 = 0.1;
+    /// A reading of PPFD, as a share of it: calibration, and a sensor that is not quite level.
+    pub const METER_SHARE: f64 = 0.1;
+}
+
+/// What is open of the light as computed: one unknown factor for all lamps and readings, from 1.
+///
+/// With readings it is what their ranges leave to the factor that fits them (with lamps), or the
+/// widest of their ranges (alone); without, the widest range of the outputs of the lamps. A bare
+/// number is known to [`resolution`]. That the shape of the beam may be off is left out.
+pub fn light_gain(spec: &TankSpec, basis: &LightBasis) -> Measured<Fraction> {
+    let within = |share: f64| (1.0 - share, 1.0 + share);
+    let lamps = || {
+        let bare = within(resolution::LIGHT_SHARE);
+        let known = |l: &LampSpec| l.output_known.map_or(bare, |k| (k.lo().value(), k.hi().value()));
+        widest(spec.light.lamps.iter().map(known)).unwrap_or(bare)
+    };
+    let bare = within(resolution::METER_SHARE);
+    let shown = |r: &LightReading| {
+        let (lo, hi) = r.ppfd.ends();
+        let middle = r.ppfd.mid().base();
+        if r.ppfd.is_point() { bare } else { (lo.base() / middle, hi.base() / middle) }
+    };
+    let readings = || spec.light.readings.iter().map(shown);
+    let (lo, hi) = match basis {
+        LightBasis::Lamps => lamps(),
+        LightBasis::Readings => widest(readings()).unwrap_or(bare),
+        // The factor is a geometric mean, and so is what is open of it.
+        LightBasis::LampsSetByReadings(_) => {
+            let mean = |end: fn((f64, f64)) -> f64| {
+                let (sum, count) = readings().fold((0.0, 0.0), |(s, n), r| (s + libm::log(end(r)), n + 1.0));
+                libm::exp(sum / count)
+            };
+            (mean(|r| r.0), mean(|r| r.1))
+        }
+    };
+    Measured::new(Fraction::new(1.0), Interval::spanning(Fraction::new(lo), Fraction::new(hi)))
+}
+
+/// The least lower and the greatest upper end.
+fn widest(ranges: impl Iterator<Item = (f64, f64)>) -> Option<(f64, f64)> {
+    ranges.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
 }
 
 /// The tank with the resolution of the usual kit around every bare number of its water and gas.

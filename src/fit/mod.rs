@@ -26,7 +26,7 @@ pub use conditions::{Water, ZoneConditions, placement_of};
 pub use factor::{Factor, Verdict};
 pub use height::{Ceiling, room_wanted};
 pub use light::{LightLevel, LightShare};
-pub use measured::{Measured, resolution, with_kit_resolution};
+pub use measured::{Measured, light_gain, resolution, with_kit_resolution};
 pub use patch::{MISSED, Patch, Side, Wrong, patch};
 pub use reason::{Edge, Graded, Reason, graded, reason};
 pub use spot::{Spot, best_spot};

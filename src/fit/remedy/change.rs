@@ -6,7 +6,7 @@ use crate::tank::file::{Injection, LampOutput, TankSpec};
 use crate::tank::water::mixed;
 use crate::units::{
     CarbonateHardness, Concentration, Duration, Fraction, GeneralHardness, Interval, Length, LuminousFlux,
-    Ph, PhotonFlux, Power, Quantity, Temperature,
+    Ph, PhotonFlux, Power, Ppfd, Quantity, Temperature,
 };
 
 /// One change of a tank.
@@ -109,7 +109,9 @@ impl Change {
         }
     }
 
-    /// The tank file after the change. What is measured keeps its range, moved.
+    /// The tank file after the change. What is measured keeps its range, moved: readings of light
+    /// follow lamps and cover. Only where the lamps hang at another height they say nothing any
+    /// more and are left out.
     ///
     /// pH follows carbon: with more CO2, or less carbonate hardness, it falls by what the
     /// carbonate system says for the middle of the ranges. CO2 itself is set by air, fish and gas,
@@ -124,8 +126,15 @@ impl Change {
                 for lamp in &mut after.light.lamps {
                     lamp.above_water = Length::from_m(lamp.above_water.m() + by.m());
                 }
+                if !after.light.lamps.is_empty() {
+                    after.light.readings.clear();
+                }
             }
-            Self::FloatingCover(share) => after.light.floating_cover = share,
+            Self::FloatingCover(share) => {
+                let open = |cover: Fraction| 1.0 - cover.value();
+                scale_readings(&mut after, open(share) / open(spec.light.floating_cover));
+                after.light.floating_cover = share;
+            }
             Self::Gas(level) => {
                 after.gas.injection = Injection::Pressurised;
                 after.gas.target = Some(Interval::point(level));
@@ -152,6 +161,7 @@ impl Change {
 
 /// More light from every lamp: the dimmer first, then the lamp.
 fn brighten(spec: &mut TankSpec, times: f64) {
+    scale_readings(spec, times);
     for lamp in &mut spec.light.lamps {
         let wanted = lamp.dimmed_to.value() * times;
         lamp.dimmed_to = Fraction::new(wanted.min(1.0));
@@ -166,6 +176,12 @@ fn brighten(spec: &mut TankSpec, times: f64) {
                 LampOutput::LumenPower(Power::from_base(power.base() * beyond), per)
             }
         };
+    }
+}
+
+fn scale_readings(spec: &mut TankSpec, times: f64) {
+    for reading in &mut spec.light.readings {
+        reading.ppfd = reading.ppfd.map_monotone(|ppfd| Ppfd::from_base(ppfd.base() * times));
     }
 }
 

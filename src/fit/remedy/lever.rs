@@ -56,7 +56,8 @@ pub(super) fn levers(site: &Site<'_>) -> Vec<Lever> {
     found.extend(both(|h| Change::Hours(Duration::from_hours(h)), light.hours.hours(), HOURS, hours));
     found.extend(both(|t| Change::Output(Fraction::new(t)), 1.0, TIMES, LIGHT));
     let cover = light.floating_cover.value();
-    if cover > 0.0 {
+    // Under a closed cover there is no light to go by.
+    if cover > 0.0 && cover < 1.0 {
         found.push(Lever {
             make: |share| Change::FloatingCover(Fraction::new(share)),
             from: cover,

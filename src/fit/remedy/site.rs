@@ -132,7 +132,8 @@ impl<'a> Site<'a> {
             ..lit.lamp
         };
         let lamps: Vec<Lamp> = self.model.lamps.iter().map(hung).collect();
-        let field = LightField::new(&lamps, self.model.field.scene()).ok()?;
+        // What readings made of the lamps holds wherever they hang.
+        let field = LightField::new(&lamps, self.model.field.scene()).ok()?.scaled(self.model.field.factor());
         Some(Hung { spec, field, zones: BTreeMap::new() })
     }
 

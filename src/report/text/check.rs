@@ -9,7 +9,7 @@ use super::tank::tank_head;
 use crate::report::view::{
     CertaintyView, CheckView, ConditionView, LimitView, PatchView, SideView, WishView,
 };
-use crate::units::{Length, Quantity, UnitSystem};
+use crate::units::{Length, Quantity, Temperature, UnitSystem};
 
 /// The whole report of `check`; with an explanation asked for, that instead of the words on each.
 pub fn check(page: &mut Page, view: &CheckView) {
@@ -28,6 +28,8 @@ pub fn check(page: &mut Page, view: &CheckView) {
         page.gap();
         super::group::group(page, &view.group);
     }
+    page.gap();
+    measured(page, view);
     bullets(page, "Cautions", &view.cautions);
     bullets(page, "Left out of the model", &view.left_out);
 }
@@ -67,6 +69,24 @@ fn table(page: &mut Page, view: &CheckView) {
     }
     if view.wishes.iter().any(|w| in_doubt(&w.judged.certainty)) {
         page.paragraph(&quiet("? the measurements leave more than one verdict open"), 2);
+    }
+}
+
+/// `pH   7.1 (6.9 to 7.3): the range of the file`, a row a measurement.
+fn measured(page: &mut Page, view: &CheckView) {
+    page.heading("What the verdicts take as measured");
+    for open in &view.measured {
+        let shown = |value: f64| match open.unit.as_str() {
+            "°C" => Temperature::from_celsius(value).show(page.units),
+            unit => format!("{value} {unit}").trim_end().to_owned(),
+        };
+        let end = |value: f64| match open.unit.as_str() {
+            "°C" => Temperature::from_celsius(value).show_number(page.units),
+            _ => value.to_string(),
+        };
+        let open_to = format!(" ({} to {})", end(open.lo), end(open.hi));
+        let range = if open.lo < open.hi { open_to.as_str() } else { "" };
+        page.labelled(&open.measurement, &format!("{}{range}; {}", shown(open.value), open.origin), 13);
     }
 }
 

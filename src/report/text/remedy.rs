@@ -1,7 +1,7 @@
 //! Remedies and substitutes in words.
 
 use super::lines::{Page, quiet};
-use crate::report::view::{ChangeView, PairView, RemedyView, SubstituteView};
+use crate::report::view::{ChangeView, PairView, RemedyView, SideEffectView, SubstituteView};
 use crate::units::{Length, Quantity, Temperature, UnitSystem};
 
 /// One remedy with its price.
@@ -9,14 +9,17 @@ pub(super) fn remedy(page: &mut Page, view: &RemedyView) {
     let sure = if view.sure { "" } else { ", not surely" };
     let text = format!("{}: it {}{sure}", change_words(&view.change, page.units), view.verdict);
     page.hanging("> ", &text, 2);
-    for effect in &view.side_effects {
+    aftermath(page, &view.side_effects, &view.cautions);
+}
+
+/// What a change does to others, and what it breaks.
+fn aftermath(page: &mut Page, effects: &[SideEffectView], cautions: &[String]) {
+    for effect in effects {
         let way = if worse(&effect.from, &effect.to) { "but" } else { "and" };
-        page.paragraph(
-            &quiet(&format!("{way} {} goes from {} to {}", effect.name, effect.from, effect.to)),
-            4,
-        );
+        let text = format!("{way} {} goes from {} to {}", effect.name, effect.from, effect.to);
+        page.paragraph(&quiet(&text), 4);
     }
-    for caution in &view.cautions {
+    for caution in cautions {
         page.hanging("caution: ", &quiet(caution), 4);
     }
 }
@@ -29,11 +32,10 @@ fn worse(from: &str, to: &str) -> bool {
 /// Two changes that help only together.
 pub(super) fn together(page: &mut Page, view: &PairView) {
     let changes: Vec<String> = view.changes.iter().map(|c| change_words(c, page.units)).collect();
-    let text = format!("no single change is enough; {}: it {}", changes.join(", and "), view.verdict);
+    let sure = if view.sure { "" } else { ", not surely" };
+    let text = format!("no single change is enough; {}: it {}{sure}", changes.join(", and "), view.verdict);
     page.hanging("> ", &text, 2);
-    for caution in &view.cautions {
-        page.hanging("caution: ", &quiet(caution), 4);
-    }
+    aftermath(page, &view.side_effects, &view.cautions);
 }
 
 /// The likest plants that grow there.

@@ -4,8 +4,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{
-    ExplainView, FactorView, GroupView, InputsView, JudgedView, PairView, RemedyView, SubstituteView,
-    TankView,
+    ExplainView, FactorView, GroupView, InputsView, JudgedView, OpenView, PairView, RemedyView,
+    SubstituteView, TankView,
 };
 use crate::fit::{Assessment, Patch, Side, Wrong};
 
@@ -109,6 +109,8 @@ pub struct CheckView {
     pub wishes: Vec<WishView>,
     /// The list as a whole.
     pub group: GroupView,
+    /// What the verdicts take as measured, and what that leaves open.
+    pub measured: Vec<OpenView>,
     /// The full reasoning about one plant, when asked for.
     pub explained: Option<ExplainView>,
     /// Every number that the verdicts were computed from, when asked for.

@@ -16,6 +16,7 @@ mod group;
 mod grow;
 mod inputs;
 mod judged;
+mod open;
 mod remedy;
 mod show;
 mod tank;
@@ -40,6 +41,7 @@ pub use inputs::{
     InputsView, LevelInputs, MeasuredView, PlantInputs, VerdictOutput, ZoneInputs, inputs_view,
 };
 pub use judged::{CertaintyView, ConditionView, JudgedView, LimitView, flags, judged};
+pub use open::{OpenView, open_view};
 pub use remedy::{
     ChangeView, PairView, RemedyView, SideEffectView, SubstituteView, ThenView, pair_view, remedy_view,
     substitute_view,

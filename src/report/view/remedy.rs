@@ -78,8 +78,12 @@ pub struct PairView {
     pub changes: Vec<ChangeView>,
     /// The plant's verdict after both.
     pub verdict: String,
+    /// Whether all measurement ranges give that verdict.
+    pub sure: bool,
     /// What they break or need.
     pub cautions: Vec<String>,
+    /// Other plants of the list whose verdict both together change.
+    pub side_effects: Vec<SideEffectView>,
 }
 
 /// A plant like the one that does not fit, and that grows there.
@@ -99,12 +103,6 @@ pub struct SubstituteView {
 
 /// A remedy for the report; `others` are the plants its side effects count by.
 pub fn remedy_view(remedy: &Remedy, spec: &TankSpec, others: &[Standing<'_>]) -> RemedyView {
-    let effect = |e: &SideEffect| SideEffectView {
-        taxon: others[e.other].plant.id.0.clone(),
-        name: others[e.other].plant.display_name(),
-        from: e.from.word().to_owned(),
-        to: e.to.word().to_owned(),
-    };
     RemedyView {
         change: change_view(remedy.change, spec),
         verdict: remedy.assessment.verdict().word().to_owned(),
@@ -112,18 +110,29 @@ pub fn remedy_view(remedy: &Remedy, spec: &TankSpec, others: &[Standing<'_>]) ->
         sure: remedy.certainty.is_sure(),
         effort: rounded(remedy.effort, 2),
         cautions: remedy.cautions.clone(),
-        side_effects: remedy.side_effects.iter().map(effect).collect(),
+        side_effects: effects(&remedy.side_effects, others),
     }
 }
 
-/// Two changes for the report.
-pub fn pair_view(pair: &Pair, spec: &TankSpec) -> PairView {
+fn effects(found: &[SideEffect], others: &[Standing<'_>]) -> Vec<SideEffectView> {
+    let effect = |e: &SideEffect| SideEffectView {
+        taxon: others[e.other].plant.id.0.clone(),
+        name: others[e.other].plant.display_name(),
+        from: e.from.word().to_owned(),
+        to: e.to.word().to_owned(),
+    };
+    found.iter().map(effect).collect()
+}
+
+/// Two changes for the report; `others` as for [`remedy_view`].
+pub fn pair_view(pair: &Pair, spec: &TankSpec, others: &[Standing<'_>]) -> PairView {
     let after_first = pair.first.applied(spec);
-    let second = pair.second.rounded(&after_first);
     PairView {
-        changes: vec![change_view(pair.first.rounded(spec), spec), change_view(second, &after_first)],
+        changes: vec![change_view(pair.first, spec), change_view(pair.second, &after_first)],
         verdict: pair.assessment.verdict().word().to_owned(),
+        sure: pair.certainty.is_sure(),
         cautions: pair.cautions.clone(),
+        side_effects: effects(&pair.side_effects, others),
     }
 }
 

@@ -156,7 +156,7 @@ impl Checker<'_> {
                 "two lengths above 0, at most 500 cm",
             ),
             (
-                !(output > 0.0 && output < 1e6),
+                !(output > 0.0 && output < 1e6 && lamp.output_known.is_none_or(|k| k.lo().value() > 0.0)),
                 "photon_flux",
                 "the output of a lamp".to_owned(),
                 "a figure above 0",

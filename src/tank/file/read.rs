@@ -12,7 +12,7 @@ use super::spec::{
     Tint, Top, WaterSpec, Wishes,
 };
 use crate::diagnostic::{Document, Finding, Findings};
-use crate::units::{Angle, Duration, FlowRate, Fraction, Length};
+use crate::units::{Angle, Duration, FlowRate, Fraction, Interval, Length, Quantity};
 
 /// The part of the photoperiod that gas keeps clear of at both ends, unless stated
 /// (common practice, no source).
@@ -221,8 +221,10 @@ fn lamp(s: &mut Section<'_>, findings: &mut Findings) -> Option<LampSpec> {
     let above_water = s.required("above_water", findings);
     let beam = s.quantity("beam", findings).unwrap_or(Angle::from_degrees(120.0));
     let at = s.spot("at", findings);
+    let (output, output_known) = output?;
     Some(LampSpec {
-        output: output?,
+        output,
+        output_known,
         dimmed_to,
         spectrum,
         size: size?,
@@ -232,19 +234,40 @@ fn lamp(s: &mut Section<'_>, findings: &mut Findings) -> Option<LampSpec> {
     })
 }
 
-fn lamp_output(s: &mut Section<'_>, findings: &mut Findings) -> Option<LampOutput> {
+/// The output of a lamp, and what a range leaves open of it.
+type Output = (LampOutput, Option<Interval<Fraction>>);
+
+/// A range as its middle, and its ends as multiples of that.
+fn middle<Q: Quantity>(range: Interval<Q>) -> (Q, Option<Interval<Fraction>>) {
+    let times = |q: Q| Fraction::new(q.base() / range.mid().base());
+    let known = (!range.is_point()).then(|| Interval::spanning(times(range.lo()), times(range.hi())));
+    (range.mid(), known)
+}
+
+/// What two ranges leave open of their product.
+fn both(a: Option<Interval<Fraction>>, b: Option<Interval<Fraction>>) -> Option<Interval<Fraction>> {
+    let times = |a: Fraction, b: Fraction| Fraction::new(a.value() * b.value());
+    match (a, b) {
+        (Some(a), Some(b)) => Some(Interval::spanning(times(a.lo(), b.lo()), times(a.hi(), b.hi()))),
+        (one, other) => one.or(other),
+    }
+}
+
+fn lamp_output(s: &mut Section<'_>, findings: &mut Findings) -> Option<Output> {
     let before = findings.len();
-    let photons = s.quantity("photon_flux", findings).map(LampOutput::Photons);
-    let lumens = s.quantity("luminous_flux", findings).map(LampOutput::Lumens);
-    let power = s.quantity("power", findings);
-    let photon_efficacy = s.quantity("photon_efficacy", findings);
-    let luminous_efficacy = s.quantity("luminous_efficacy", findings);
+    let photons = s.interval("photon_flux", findings).map(middle);
+    let photons = photons.map(|(q, known)| (LampOutput::Photons(q), known));
+    let lumens = s.interval("luminous_flux", findings).map(middle);
+    let lumens = lumens.map(|(q, known)| (LampOutput::Lumens(q), known));
+    let power = s.interval("power", findings).map(middle);
+    let photon_efficacy = s.interval("photon_efficacy", findings).map(middle);
+    let luminous_efficacy = s.interval("luminous_efficacy", findings).map(middle);
     let by_power = match (power, photon_efficacy, luminous_efficacy) {
-        (Some(w), Some(e), _) => Some(LampOutput::PhotonPower(w, e)),
-        (Some(w), None, Some(e)) => Some(LampOutput::LumenPower(w, e)),
+        (Some(w), Some(e), _) => Some((LampOutput::PhotonPower(w.0, e.0), both(w.1, e.1))),
+        (Some(w), None, Some(e)) => Some((LampOutput::LumenPower(w.0, e.0), both(w.1, e.1))),
         _ => None,
     };
-    let stated: Vec<LampOutput> = [photons, lumens, by_power].into_iter().flatten().collect();
+    let stated: Vec<Output> = [photons, lumens, by_power].into_iter().flatten().collect();
     if stated.len() == 1 {
         return stated.into_iter().next();
     }

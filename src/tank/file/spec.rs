@@ -156,8 +156,10 @@ pub enum LampOutput {
 /// One lamp: a level rectangle above the water.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LampSpec {
-    /// Its output at full power.
+    /// Its output at full power; the middle where the file gives a range.
     pub output: LampOutput,
+    /// What that range leaves open, as multiples of the middle; `None` for a bare number.
+    pub output_known: Option<Interval<Fraction>>,
     /// Share of full power used.
     pub dimmed_to: Fraction,
     /// Key of the spectrum in `light-sources.csv`; `None` takes the default.

@@ -59,6 +59,11 @@ impl LightField {
         Self { factor: self.factor * factor, ..self.clone() }
     }
 
+    /// By what the light of the lamps (or the readings) is multiplied.
+    pub fn factor(&self) -> f64 {
+        self.factor
+    }
+
     /// Sets readings beside this field: the factor that would fit them best, what is left over at
     /// each, and whether they contradict the lamps or each other.
     ///
