@@ -46,6 +46,8 @@ outside() {
   "$venv/bin/python" tools/montecarlo/light.py --check
   step "the program as a user builds it"
   cargo build --release --quiet
+  step "fit: the verdicts computed anew from exported numbers"
+  python3 tools/fit_recompute.py
   step "the README's first command"
   local library
   library="$(mktemp -d)"

@@ -1,5 +1,5 @@
 //! Every number that verdicts are computed from, enough to compute them anew with nothing else:
-//! see `tools/fit_check.py`.
+//! see `tools/fit_recompute.py`.
 
 use schemars::JsonSchema;
 use serde::Serialize;
