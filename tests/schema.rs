@@ -137,11 +137,18 @@ fn every_answer_in_json_is_as_its_schema_says() {
     let wishes = file("schema-wishes.txt", "Vallisneria spiralis\nLemna minor\n");
     let wishes = wishes.to_str().expect("path is UTF-8");
     answers_as_described("check", &["check", &demo("hall-hardwater.toml"), wishes]);
+    let everything = ["--explain", "Vallisneria spiralis", "--inputs"];
+    let list = ["Micranthemum callitrichoides", "Lagarosiphon major", "Rotala macrandra"];
+    let attic = demo("attic-lowtech.toml");
+    answers_as_described("check", &[&["check", &attic, wishes], &list[..], &everything[..]].concat());
+    answers_as_described("compare", &["compare", &attic, "Vallisneria spiralis", "Lagarosiphon major"]);
+    let two = demo("shelf-gassed.toml");
+    answers_as_described("compare", &["compare", "--plant", "Vallisneria spiralis", &attic, &two]);
 }
 
 #[test]
 fn every_schema_names_its_dialect_and_describes_every_key() {
-    for name in ["fill", "find", "show", "tank", "check", "grow", "calendar", "catalogue"] {
+    for name in ["fill", "find", "show", "tank", "check", "compare", "grow", "calendar", "catalogue"] {
         let schema = schema(name);
         assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema", "{name}");
         let parts = schema["$defs"].as_object().into_iter().flat_map(|d| d.values()).chain([&schema]);
@@ -181,7 +188,7 @@ fn the_validator_is_not_blind() {
 fn an_unknown_name_is_refused_with_the_list() {
     let run = run(&["schema", "fil"]);
     assert_eq!(run.code, 2);
-    for name in ["fill", "find", "show", "tank", "check", "grow", "calendar", "catalogue"] {
+    for name in ["fill", "find", "show", "tank", "check", "compare", "grow", "calendar", "catalogue"] {
         assert!(run.err.contains(name), "{name}: {}", run.err);
     }
 }

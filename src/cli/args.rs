@@ -288,6 +288,7 @@ pub(super) enum SchemaName {
     Show,
     Tank,
     Check,
+    Compare,
     Grow,
     Calendar,
     /// The answer of `catalogue check`

@@ -6,7 +6,8 @@ use super::output::{Failure, Output};
 use super::tank::unprintable;
 use crate::report::json;
 use crate::report::view::{
-    CalendarView, CatalogueView, CheckView, FillView, FindView, GrowView, ShowView, TankReportView,
+    CalendarView, CatalogueView, CheckView, CompareView, FillView, FindView, GrowView, ShowView,
+    TankReportView,
 };
 
 pub(super) fn run(args: &SchemaArgs, output: &mut Output) -> Result<Answer, Failure> {
@@ -16,6 +17,7 @@ pub(super) fn run(args: &SchemaArgs, output: &mut Output) -> Result<Answer, Fail
         SchemaName::Show => json::schema::<ShowView>("show"),
         SchemaName::Tank => json::schema::<TankReportView>("tank"),
         SchemaName::Check => json::schema::<CheckView>("check"),
+        SchemaName::Compare => json::schema::<CompareView>("compare"),
         SchemaName::Grow => json::schema::<GrowView>("grow"),
         SchemaName::Calendar => json::schema::<CalendarView>("calendar"),
         SchemaName::Catalogue => json::schema::<CatalogueView>("catalogue check"),
