@@ -60,10 +60,18 @@ pub struct About {
     pub sources: Vec<Source>,
 }
 
+/// What is told when damage is met after opening.
+type Damaged = Box<dyn Fn(&str) + Send + Sync>;
+
 /// The open library. Plants, laws, names, spectra and the index are read when first asked for.
+/// Where damage is met then, the library is built anew and the question asked again.
 pub struct House {
-    library: Mutex<Library>,
-    folder: Folder,
+    opened: Mutex<Opened>,
+    /// From what, and where, it is built.
+    documents: Vec<Arc<Document>>,
+    root: PathBuf,
+    key: DataKey,
+    damaged: OnceLock<Damaged>,
     plants: OnceLock<Vec<Plant>>,
     legal: OnceLock<Vec<LegalEntry>>,
     names: OnceLock<Names>,
@@ -71,9 +79,16 @@ pub struct House {
     index: OnceLock<Index>,
 }
 
+/// The database and the folder it stands in.
+#[derive(Debug)]
+struct Opened {
+    library: Library,
+    folder: Folder,
+}
+
 impl std::fmt::Debug for House {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("House").field("folder", &self.folder).finish_non_exhaustive()
+        f.debug_struct("House").field("root", &self.root).field("key", &self.key).finish_non_exhaustive()
     }
 }
 
@@ -87,31 +102,23 @@ impl House {
         let key = library::key(&documents, INDEX_VERSION);
         let mut fill = |folder: &Path| fill(folder, &documents, &place.root, told);
         let folder = library::ensure(&place.root, &key, &mut fill).map_err(|e| refused(&e))?;
-        match Library::open(folder.path()) {
-            Ok(library) => Ok(Self::new(library, folder)),
+        let opened = match Library::open(folder.path()) {
+            Ok(library) => Opened { library, folder },
             Err(damage) => {
                 told(Building::Damaged(damage.to_string()));
-                Self::rebuild(&place.root, &key, &documents, told)
+                Opened::anew(&place.root, &key, &documents, told)?
             }
-        }
+        };
+        Ok(Self::new(opened, documents, place.root.clone(), key))
     }
 
-    fn rebuild(
-        root: &Path,
-        key: &DataKey,
-        documents: &[Arc<Document>],
-        told: &mut Told<'_>,
-    ) -> Result<Self, Findings> {
-        let mut fill = |folder: &Path| fill(folder, documents, root, told);
-        let folder = library::rebuild(root, key, &mut fill).map_err(|e| refused(&e))?;
-        let library = Library::open(folder.path()).map_err(|e| refused(&e))?;
-        Ok(Self::new(library, folder))
-    }
-
-    fn new(library: Library, folder: Folder) -> Self {
+    fn new(opened: Opened, documents: Vec<Arc<Document>>, root: PathBuf, key: DataKey) -> Self {
         Self {
-            library: Mutex::new(library),
-            folder,
+            opened: Mutex::new(opened),
+            documents,
+            root,
+            key,
+            damaged: OnceLock::new(),
             plants: OnceLock::new(),
             legal: OnceLock::new(),
             names: OnceLock::new(),
@@ -120,9 +127,35 @@ impl House {
         }
     }
 
+    /// What to tell when damage is met later, before the library is built anew. The first holds.
+    pub fn on_damage(&self, tell: impl Fn(&str) + Send + Sync + 'static) {
+        let _ = self.damaged.set(Box::new(tell));
+    }
+
     /// The database. It is only read, so a reader that came to grief left nothing half done.
-    fn library(&self) -> MutexGuard<'_, Library> {
-        self.library.lock().unwrap_or_else(PoisonError::into_inner)
+    fn opened(&self) -> MutexGuard<'_, Opened> {
+        self.opened.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Asks the database, and asks once more after building it anew where it is damaged.
+    fn ask<T>(&self, question: impl Fn(&Library) -> Result<T, LibraryError>) -> Result<T, Findings> {
+        let first = question(&self.opened().library);
+        match first {
+            Err(damage @ LibraryError::Corrupt { .. }) => {
+                self.mend(&damage.to_string())?;
+                question(&self.opened().library).map_err(|e| refused(&e))
+            }
+            other => other.map_err(|e| refused(&e)),
+        }
+    }
+
+    fn mend(&self, what: &str) -> Result<(), Findings> {
+        if let Some(tell) = self.damaged.get() {
+            tell(what);
+        }
+        let anew = Opened::anew(&self.root, &self.key, &self.documents, &mut |_| ())?;
+        *self.opened() = anew;
+        Ok(())
     }
 
     /// All plants, by key.
@@ -130,7 +163,7 @@ impl House {
     /// # Errors
     /// A damaged library.
     pub fn plants(&self) -> Result<&[Plant], Findings> {
-        let read = || self.library().plants().map_err(|e| refused(&e));
+        let read = || self.ask(Library::plants);
         once(&self.plants, read).map(Vec::as_slice)
     }
 
@@ -139,7 +172,7 @@ impl House {
     /// # Errors
     /// A damaged library.
     pub fn legal(&self) -> Result<&[LegalEntry], Findings> {
-        let read = || self.library().legal().map_err(|e| refused(&e));
+        let read = || self.ask(Library::legal);
         once(&self.legal, read).map(Vec::as_slice)
     }
 
@@ -149,9 +182,8 @@ impl House {
     /// A damaged library.
     pub fn names(&self) -> Result<&Names, Findings> {
         once(&self.names, || {
-            let library = self.library();
-            let names = library.names().map_err(|e| refused(&e))?;
-            let authorships = library.authorships().map_err(|e| refused(&e))?;
+            let names = self.ask(Library::names)?;
+            let authorships = self.ask(Library::authorships)?;
             Ok(Names::new(Resolver::new(&names, &authorships)))
         })
     }
@@ -161,7 +193,14 @@ impl House {
     /// # Errors
     /// A damaged library.
     pub fn index(&self) -> Result<&Index, Findings> {
-        let open = || Index::open(&self.folder.index()).map_err(|e| Finding::error(e.to_string()).into());
+        let open = || {
+            let at = self.opened().folder.index();
+            Index::open(&at).or_else(|damage| {
+                self.mend(&damage.to_string())?;
+                let at = self.opened().folder.index();
+                Index::open(&at).map_err(|e| Findings::from(Finding::from(&e)))
+            })
+        };
         once(&self.index, open)
     }
 
@@ -170,7 +209,7 @@ impl House {
     /// # Errors
     /// A damaged library.
     pub fn plant(&self, id: &TaxonId) -> Result<Option<Plant>, Findings> {
-        self.library().plant(id).map_err(|e| refused(&e))
+        self.ask(|library| library.plant(id))
     }
 
     /// The names, claims and laws of one plant.
@@ -178,15 +217,14 @@ impl House {
     /// # Errors
     /// A damaged library.
     pub fn about(&self, id: &TaxonId) -> Result<About, Findings> {
-        let library = self.library();
-        let names = library.names_of(id).map_err(|e| refused(&e))?;
-        let claims = library.claims_of(id).map_err(|e| refused(&e))?;
-        let legal = library.legal_of(id).map_err(|e| refused(&e))?;
+        let names = self.ask(|library| library.names_of(id))?;
+        let claims = self.ask(|library| library.claims_of(id))?;
+        let legal = self.ask(|library| library.legal_of(id))?;
         let mut sources: Vec<Source> = Vec::new();
         let keys = names.iter().map(|n| &n.source).chain(claims.iter().map(|c| &c.source));
         for key in keys.chain(legal.iter().map(|l| &l.source)) {
             if sources.iter().all(|s| s.key != *key) {
-                sources.extend(library.source(key).map_err(|e| refused(&e))?);
+                sources.extend(self.ask(|library| library.source(key))?);
             }
         }
         sources.sort_by(|a, b| a.key.cmp(&b.key));
@@ -203,7 +241,7 @@ impl House {
             Ok(Spectrum { key: light.key, lux_per_umol: light.lux_per_umol, bands })
         };
         let read = || {
-            let lights = self.library().lights().map_err(|e| refused(&e))?;
+            let lights = self.ask(Library::lights)?;
             lights.into_iter().map(spectrum).collect()
         };
         once(&self.spectra, read).map(Vec::as_slice)
@@ -216,6 +254,21 @@ impl House {
     pub fn default_spectrum(&self) -> Result<&Spectrum, Findings> {
         let found = self.spectra()?.iter().find(|s| s.key == DEFAULT_SPECTRUM);
         found.ok_or_else(|| damaged(DEFAULT_SPECTRUM, "it is missing"))
+    }
+}
+
+impl Opened {
+    /// Builds the library even where one stands.
+    fn anew(
+        root: &Path,
+        key: &DataKey,
+        documents: &[Arc<Document>],
+        told: &mut Told<'_>,
+    ) -> Result<Self, Findings> {
+        let mut fill = |folder: &Path| fill(folder, documents, root, told);
+        let folder = library::rebuild(root, key, &mut fill).map_err(|e| refused(&e))?;
+        let library = Library::open(folder.path()).map_err(|e| refused(&e))?;
+        Ok(Self { library, folder })
     }
 }
 

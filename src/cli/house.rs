@@ -27,7 +27,10 @@ pub(super) fn open(global: &Global, output: &Output) -> Result<House, Failure> {
         }
         Building::Done => steps.finish_and_clear(),
     };
-    Ok(House::open(&place(global)?, &mut told)?)
+    let house = House::open(&place(global)?, &mut told)?;
+    let tell = output.teller();
+    house.on_damage(move |what| tell(&format!("{what}; it is built anew")));
+    Ok(house)
 }
 
 /// Where the person's own rows are kept.

@@ -81,9 +81,17 @@ impl Output {
 
     /// Says something to the person on stderr.
     pub fn note(&self, text: &str) {
-        let mut stream = anstream::AutoStream::new(io::stderr(), self.color);
-        // A closed stderr is no reason to stop.
-        let _ = writeln!(stream, "{text}");
+        self.teller()(text);
+    }
+
+    /// As [`Self::note`], to be taken along.
+    pub fn teller(&self) -> impl Fn(&str) + Send + Sync + 'static {
+        let color = self.color;
+        move |text| {
+            let mut stream = anstream::AutoStream::new(io::stderr(), color);
+            // A closed stderr is no reason to stop.
+            let _ = writeln!(stream, "{text}");
+        }
     }
 
     /// Shows findings on stderr.

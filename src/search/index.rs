@@ -33,6 +33,22 @@ pub struct Index {
     path: PathBuf,
 }
 
+/// Holds every file of the segments against the sum written at its end: they are mapped, and
+/// read without a look otherwise.
+fn check_sums(index: &tantivy::Index, folder: &Path) -> tantivy::Result<()> {
+    let segments: Vec<String> =
+        index.searchable_segment_ids()?.iter().map(tantivy::index::SegmentId::uuid_string).collect();
+    for entry in std::fs::read_dir(folder)? {
+        let name = PathBuf::from(entry?.file_name());
+        let ours = segments.iter().any(|id| name.to_string_lossy().starts_with(id.as_str()));
+        if ours && !index.directory().validate_checksum(&name)? {
+            let what = format!("`{}` is not as it was written", name.display());
+            return Err(TantivyError::InternalError(what));
+        }
+    }
+    Ok(())
+}
+
 impl Index {
     /// Opens the index folder of a library.
     ///
@@ -44,6 +60,7 @@ impl Index {
             if index.schema() != schema::schema() {
                 return Err(TantivyError::SchemaError("its fields are of another version".to_owned()));
             }
+            check_sums(&index, folder)?;
             let reader = index.reader_builder().reload_policy(ReloadPolicy::Manual).try_into()?;
             Ok(reader.searcher())
         };
