@@ -2,7 +2,7 @@
 
 use crate::catalogue::TaxonId;
 use crate::diagnostic::Finding;
-use crate::search::names::{Candidate, Resolution, Resolver};
+use crate::search::names::{Candidate, How, Resolution, Resolver};
 
 /// Candidates shown before the rest is left to `find`.
 const SHOWN: usize = 6;
@@ -34,6 +34,23 @@ impl Names {
                 Err(Finding::error(message).near(names(&near)))
             }
         }
+    }
+
+    /// How a name was read, in words, where it is not one of the catalogue as it stands but for
+    /// case, order and the like; `None` where it is, and where it has no one meaning.
+    pub fn reading(&self, name: &str) -> Option<String> {
+        let Resolution::One { name: read, how, .. } = self.0.resolve(name) else { return None };
+        let why = match how {
+            How::Key | How::Name(_) | How::Plural | How::WordOrder | How::Authors | How::Brackets => {
+                return None;
+            }
+            How::Abbreviation => "it is abbreviated".to_owned(),
+            How::Shortened => "a part is left out".to_owned(),
+            How::Genus => "the one plant of its genus here".to_owned(),
+            How::Typo(1) => "one slip apart".to_owned(),
+            How::Typo(slips) => format!("{slips} slips apart"),
+        };
+        Some(format!("`{name}` is read as {read}: {why}"))
     }
 }
 

@@ -3,7 +3,7 @@
 use super::Answer;
 use super::args::{CheckArgs, Format, Global};
 use super::house;
-use super::list::read_lists;
+use super::list::{read_lists, tell_reading};
 use super::output::{Failure, Output};
 use super::tank::{compute, needs_zones, read_tank, unprintable};
 use crate::answers::files::write_whole;
@@ -16,8 +16,11 @@ pub(super) fn run(args: &CheckArgs, global: &Global, output: &mut Output) -> Res
     let spec = read_tank(&args.tank, output)?;
     let house = house::open(global, output)?;
     let names = house.names()?;
-    let listed = read_lists(&args.wishes, names)?;
+    let listed = read_lists(&args.wishes, names, output)?;
     let asked = args.explain.as_ref().map(|name| names.resolve(name)).transpose()?;
+    if let Some(name) = &args.explain {
+        tell_reading(name, names, output);
+    }
     needs_zones(&spec, &args.tank, "plant")?;
     let model = compute(&spec, &house, output)?;
     let asked = CheckAsked { listed: &listed, explain: asked.as_ref(), inputs: args.inputs };

@@ -26,7 +26,7 @@ pub(super) fn run(args: &CompareArgs, global: &Global, output: &mut Output) -> R
         }
     };
     let house = house::open(global, output)?;
-    let listed = read_lists(&plants, house.names()?)?;
+    let listed = read_lists(&plants, house.names()?, output)?;
     let taxa: Vec<TaxonId> = listed.into_iter().map(|item| item.taxon).collect();
     let models: Result<Vec<TankModel>, Failure> =
         tanks.iter().map(|tank| model(Path::new(tank), &house, output)).collect();

@@ -6,6 +6,7 @@ use std::time::{Duration, Instant};
 use super::Answer;
 use super::args::{FillArgs, Format, Global};
 use super::house;
+use super::list::tell_reading;
 use super::output::{Failure, Output};
 use super::prices;
 use super::tank::{compute, needs_zones, read_tank, unprintable};
@@ -23,6 +24,10 @@ pub(super) fn run(args: &FillArgs, global: &Global, output: &mut Output) -> Resu
     let mut notes = Findings::default();
     let names = house.names()?;
     let wished = resolve_wishes(&spec, &args.keep, &args.without, names)?;
+    let wishes = spec.wishes.must.iter().chain(&spec.wishes.never).map(|w| &w.text);
+    for name in wishes.chain(&args.keep).chain(&args.without) {
+        tell_reading(name, names, output);
+    }
     let prices = prices::load(args.prices.as_ref(), &args.tank, &spec, names, &mut notes)?;
     output.findings(&notes);
     needs_zones(&spec, &args.tank, "fill")?;

@@ -3,6 +3,7 @@
 use super::Answer;
 use super::args::{FindArgs, Format, Global};
 use super::house;
+use super::list::tell_reading;
 use super::output::{Failure, Output};
 use super::tank::unprintable;
 use crate::answers::{self, FindAsked};
@@ -12,6 +13,12 @@ use crate::report::{csv, json};
 pub(super) fn run(args: &FindArgs, global: &Global, output: &mut Output) -> Result<Answer, Failure> {
     let house = house::open(global, output)?;
     let view = answers::find(&house, &asked(args))?;
+    // Words are no name unless what they would be read as is among what was found.
+    let (words, names) = (args.words.join(" "), house.names()?);
+    let meant = names.resolve(&words).ok();
+    if meant.is_some_and(|taxon| view.hits.iter().any(|hit| hit.taxon == taxon.0)) {
+        tell_reading(&words, names, output);
+    }
     let text = match global.format {
         Format::Text => {
             let mut page = Page::new(output.width(), global.units.system());

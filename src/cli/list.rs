@@ -4,14 +4,18 @@ use std::io::Read;
 use std::path::Path;
 use std::sync::Arc;
 
-use super::output::Failure;
+use super::output::{Failure, Output};
 use crate::answers::files::{from_bytes, plain, read_document};
 use crate::answers::{Listed, Names, Written, names_in, resolve_list};
 use crate::diagnostic::{Document, Finding};
 
 /// Reads every argument and resolves every name; all that cannot be resolved are reported
-/// together.
-pub(super) fn read_lists(arguments: &[String], names: &Names) -> Result<Vec<Listed>, Failure> {
+/// together, and how names that are not exact were read.
+pub(super) fn read_lists(
+    arguments: &[String],
+    names: &Names,
+    output: &Output,
+) -> Result<Vec<Listed>, Failure> {
     if arguments.is_empty() {
         return Ok(Vec::new());
     }
@@ -29,7 +33,18 @@ pub(super) fn read_lists(arguments: &[String], names: &Names) -> Result<Vec<List
             written.push(Written::bare(argument));
         }
     }
-    Ok(resolve_list(written, names)?)
+    let listed = resolve_list(written, names)?;
+    for item in &listed {
+        tell_reading(&item.written, names, output);
+    }
+    Ok(listed)
+}
+
+/// Says on stderr how a name that is not exact was read.
+pub(super) fn tell_reading(written: &str, names: &Names, output: &Output) {
+    if let Some(reading) = names.reading(written) {
+        output.note(&format!("note: {reading}"));
+    }
 }
 
 fn stdin() -> Result<Arc<Document>, Failure> {

@@ -3,6 +3,7 @@
 use super::Answer;
 use super::args::{Format, Global, ShowArgs};
 use super::house;
+use super::list::tell_reading;
 use super::output::{Failure, Output};
 use super::tank::unprintable;
 use crate::answers;
@@ -11,7 +12,9 @@ use crate::report::{csv, json};
 
 pub(super) fn run(args: &ShowArgs, global: &Global, output: &mut Output) -> Result<Answer, Failure> {
     let house = house::open(global, output)?;
-    let taxon = house.names()?.resolve(&args.name.join(" "))?;
+    let (name, names) = (args.name.join(" "), house.names()?);
+    let taxon = names.resolve(&name)?;
+    tell_reading(&name, names, output);
     let Some(view) = answers::show(&house, &taxon)? else { return Ok(Answer::No) };
     let text = match global.format {
         Format::Text => {
