@@ -218,6 +218,9 @@ pub(super) struct GrowArgs {
     /// How many weeks
     #[arg(long, default_value_t = 12, value_parser = clap::value_parser!(u32).range(1..=i64::from(GROWTH_WEEKS)))]
     pub weeks: u32,
+    /// Draw cover and height of each drift as an SVG file
+    #[arg(long, value_name = "PATH")]
+    pub svg: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

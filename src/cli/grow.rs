@@ -7,9 +7,10 @@ use super::house;
 use super::output::{Failure, Output};
 use super::tank::{compute, needs_zones, read_tank, unprintable};
 use crate::answers;
+use crate::answers::files::write_whole;
 use crate::report::text::{self, Marks, Page};
 use crate::report::view::GrowView;
-use crate::report::{csv, json};
+use crate::report::{csv, json, svg};
 
 pub(super) fn run(args: &GrowArgs, global: &Global, output: &mut Output) -> Result<Answer, Failure> {
     let spec = read_tank(&args.tank, output)?;
@@ -18,6 +19,9 @@ pub(super) fn run(args: &GrowArgs, global: &Global, output: &mut Output) -> Resu
     let model = compute(&spec, &house, output)?;
     let list = chosen(args.list.as_deref(), &args.tank, &model, &house, output)?;
     let view = answers::grow(&model, &list, args.weeks)?;
+    if let Some(path) = &args.svg {
+        write_whole(path, &svg::growth_chart(&view))?;
+    }
     output.data(&render(&view, global, output)?)?;
     Ok(Answer::Yes)
 }

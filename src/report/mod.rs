@@ -1,4 +1,4 @@
-//! Reports: results as plain values ([`view`]), and those values as text, JSON, CSV or SVG.
+//! Reports: results as plain values ([`view`]), and those values as text, JSON, CSV, SVG or PNG.
 //!
 //! A view holds what a command answers, every number with its unit in its name; all formats
 //! are made from the view, so they cannot disagree. Not here: computing, files, streams.
@@ -6,6 +6,7 @@
 pub mod csv;
 pub mod ics;
 pub mod json;
+pub mod png;
 pub mod svg;
 pub mod text;
 pub mod view;

@@ -5,11 +5,20 @@
 
 mod contours;
 mod envelope;
+mod face;
+mod ink;
+mod labels;
 mod light_legend;
 mod light_map;
+mod paint;
+mod planting;
+mod scatter;
 mod sheet;
+pub mod silhouette;
 mod writer;
 
 pub use envelope::check;
+pub(crate) use face::{ITALIC, REGULAR};
 pub use light_map::light_map;
+pub use planting::{front_view, growth_chart, plan_view, specimen_sheet};
 pub use writer::{Svg, number};

@@ -42,19 +42,25 @@ pub type Attributes<'a> = &'a [(&'a str, &'a str)];
 impl Svg {
     /// A page of so many millimetres with its title and description, which screen readers read out.
     pub fn page(width_mm: f64, height_mm: f64, title: &str, description: &str) -> Self {
+        Self::begin([width_mm, height_mm], &[], title, description)
+    }
+
+    /// A page whose parts may be used again by their `id` ([`Self::reuse`]).
+    pub fn page_with_parts(size_mm: [f64; 2], title: &str, description: &str) -> Self {
+        Self::begin(size_mm, &[("xmlns:xlink", "http://www.w3.org/1999/xlink")], title, description)
+    }
+
+    fn begin(size_mm: [f64; 2], more: Attributes<'_>, title: &str, description: &str) -> Self {
         let mut svg =
             Self { text: "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n".to_owned(), open: Vec::new() };
-        let [width, height] = [width_mm, height_mm].map(number);
-        svg.open(
-            "svg",
-            &[
-                ("xmlns", "http://www.w3.org/2000/svg"),
-                ("version", "1.1"),
-                ("width", &format!("{width}mm")),
-                ("height", &format!("{height}mm")),
-                ("viewBox", &format!("0 0 {width} {height}")),
-            ],
-        );
+        let [width, height] = size_mm.map(number);
+        let size = [
+            ("version", "1.1"),
+            ("width", &*format!("{width}mm")),
+            ("height", &*format!("{height}mm")),
+            ("viewBox", &*format!("0 0 {width} {height}")),
+        ];
+        svg.open("svg", &[&[("xmlns", "http://www.w3.org/2000/svg")][..], more, &size].concat());
         svg.words("title", &[], title);
         svg.words("desc", &[], description);
         svg
@@ -91,6 +97,22 @@ impl Svg {
     pub fn words(&mut self, tag: &str, attributes: Attributes<'_>, words: &str) {
         self.start(tag, attributes);
         let _ = writeln!(self.text, ">{}</{tag}>", escaped(words));
+    }
+
+    /// Words in parts, each with whether it is set in italics.
+    pub fn spans(&mut self, tag: &str, attributes: Attributes<'_>, parts: &[(bool, String)]) {
+        self.start(tag, attributes);
+        self.text.push('>');
+        for (italic, words) in parts {
+            let style = if *italic { "italic" } else { "normal" };
+            let _ = write!(self.text, "<tspan font-style=\"{style}\">{}</tspan>", escaped(words));
+        }
+        let _ = writeln!(self.text, "</{tag}>");
+    }
+
+    /// A part defined by its `id`, once more under a transformation.
+    pub fn reuse(&mut self, id: &str, transform: &str) {
+        self.leaf("use", &[("xlink:href", &format!("#{id}")), ("transform", transform)]);
     }
 
     /// Words at a place; the group around them gives font and anchor.

@@ -17,6 +17,8 @@ mod grow;
 mod inputs;
 mod judged;
 mod open;
+mod picture;
+mod planting;
 mod remedy;
 mod show;
 mod tank;
@@ -42,6 +44,8 @@ pub use inputs::{
 };
 pub use judged::{CertaintyView, ConditionView, JudgedView, LimitView, flags, judged};
 pub use open::{OpenView, open_view};
+pub use picture::{PictureAsked, picture_view};
+pub use planting::{DriftPictureView, LightLinesView, PictureView, StandView, ZoneBorderView};
 pub use remedy::{
     ChangeView, PairView, RemedyView, SideEffectView, SubstituteView, ThenView, pair_view, remedy_view,
     substitute_view,

@@ -1,0 +1,106 @@
+//! The key under both drawings: number, sample, name, and what the drift is made of.
+
+use super::hatch;
+use super::stage::{Hold, MARGIN, NAME, PAGE, RING, SMALL, Stage};
+use crate::report::svg::face::Slant;
+use crate::report::svg::light_map::INK;
+use crate::report::svg::paint::paint;
+use crate::report::svg::silhouette::{Habit, draw};
+use crate::report::svg::writer::number;
+use crate::report::view::{DriftPictureView, PictureView};
+
+const COLUMNS: usize = 3;
+const ROW: f64 = 12.6;
+/// Width and height of a sample.
+const SAMPLE: [f64; 2] = [11.0, 10.2];
+
+/// What stands beside a name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Sample {
+    /// The plant grown, small.
+    Picture,
+    /// Its hatch on the plan.
+    Hatch,
+}
+
+/// mm that the key of so many drifts takes.
+pub(super) fn height(drifts: usize) -> f64 {
+    drifts.div_ceil(COLUMNS) as f64 * ROW
+}
+
+/// Draws the key, filled column by column.
+pub(super) fn draw_key(stage: &mut Stage, view: &PictureView, top: f64, sample: Sample) {
+    let rows = view.drifts.len().div_ceil(COLUMNS);
+    let width = (PAGE - 2.0 * MARGIN) / COLUMNS as f64;
+    for (i, drift) in view.drifts.iter().enumerate() {
+        let at = [MARGIN + (i / rows) as f64 * width, top + (i % rows) as f64 * ROW];
+        entry(stage, drift, at, width, sample);
+    }
+}
+
+fn entry(stage: &mut Stage, drift: &DriftPictureView, [x, y]: [f64; 2], width: f64, sample: Sample) {
+    stage.ring([x + RING, y + 0.5 * SAMPLE[1]], drift.number);
+    let at = [x + 2.0 * RING + 1.8, y];
+    match sample {
+        Sample::Picture => picture(stage, drift, at),
+        Sample::Hatch => hatch::swatch(&mut stage.svg, drift, at, SAMPLE),
+    }
+    let words_at = at[0] + SAMPLE[0] + 2.2;
+    let room = x + width - words_at - 3.0;
+    let full = stage.name_width(&drift.name, NAME);
+    let size = (NAME * room / full.max(1.0)).min(NAME);
+    stage.name([words_at, y + 4.2], &drift.name, size, full.min(room));
+    let pieces = drift.places_cm.len();
+    let each = if pieces == 1 {
+        "1 piece".to_owned()
+    } else {
+        format!("{pieces} {} {} apart", drift.piece_word, cm(drift.spacing_cm))
+    };
+    let portions =
+        if drift.portions == 1 { "1 portion".to_owned() } else { format!("{} portions", drift.portions) };
+    let words = match sample {
+        Sample::Picture => {
+            format!("{}; {} high, grown {}", drift.zone, cm(drift.height_cm), range(drift.grown_height_cm))
+        }
+        Sample::Hatch => format!("{}; {portions}, {each}", drift.zone),
+    };
+    let words = stage.face.fitted(&words, Slant::Upright, SMALL, room);
+    stage.words([words_at, y + 8.2], &words, Slant::Upright, SMALL, Hold::Start);
+}
+
+fn cm(value: f64) -> String {
+    format!("{} cm", number((value * 10.0).round() / 10.0))
+}
+
+fn range([low, high]: [f64; 2]) -> String {
+    format!("{} to {}", number(low), cm(high))
+}
+
+/// The grown plant in a small box.
+fn picture(stage: &mut Stage, drift: &DriftPictureView, [x, y]: [f64; 2]) {
+    let habit = Habit {
+        form: drift.growth_form,
+        texture: drift.texture,
+        height_cm: f64::midpoint(drift.grown_height_cm[0], drift.grown_height_cm[1]),
+        spread_cm: drift.spread_cm,
+        room_cm: 300.0,
+        air_cm: 300.0,
+        maturity: 0.7,
+        seed: drift.number as u64,
+    };
+    let drawing = draw(&habit);
+    let [low, high] = drawing.bounds();
+    let size = [high[0] - low[0], high[1] - low[1]];
+    let scale = (SAMPLE[0] / size[0].max(0.1)).min(SAMPLE[1] / size[1].max(0.1));
+    let left = x + (SAMPLE[0] - size[0] * scale) / 2.0 - low[0] * scale;
+    let foot = y + SAMPLE[1] + low[1] * scale;
+    stage.svg.open("g", &[("transform", &format!("translate({} {})", number(left), number(foot)))]);
+    paint(&mut stage.svg, &drawing, drift.colour, scale);
+    stage.svg.close();
+    let line = [("stroke", INK), ("stroke-width", "0.12"), ("stroke-opacity", "0.6")];
+    stage.svg.line(
+        [x, y + SAMPLE[1] + low[1].min(0.0) * scale],
+        [x + SAMPLE[0], y + SAMPLE[1] + low[1].min(0.0) * scale],
+        &line,
+    );
+}

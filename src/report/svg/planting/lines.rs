@@ -1,0 +1,69 @@
+//! Lines of equal light over the plan, and how far a place lies from a border.
+
+use super::plan::Plan;
+use super::stage::{SMALL, Stage};
+use crate::report::svg::contours::Grid;
+use crate::report::svg::face::Slant;
+use crate::report::svg::labels::{Area, Place};
+use crate::report::svg::light_map::{INK, PAPER};
+use crate::report::svg::writer::{Svg, number, path_data};
+use crate::report::view::PictureView;
+
+/// Dotted lines between the bands of light, each with its number where there is room for it.
+pub(super) fn draw(stage: &mut Stage, view: &PictureView, plan: &Plan) {
+    let Some(light) = &view.light else { return };
+    let grid = Grid::of(&light.map, 3);
+    for band in light.bands.iter().skip(1) {
+        let rings = grid.rings(band.from_umol_m2_s);
+        let rings: Vec<Vec<[f64; 2]>> = rings.iter().map(|r| plan.ring(r)).collect();
+        if !rings.is_empty() {
+            dotted(&mut stage.svg, &path_data(&rings));
+            marked(stage, view, plan, &rings, &number(band.from_umol_m2_s));
+        }
+    }
+}
+
+/// A dotted line on a halo of paper.
+fn dotted(svg: &mut Svg, data: &str) {
+    svg.open("g", &[("clip-path", "url(#glass)"), ("fill", "none"), ("stroke-linejoin", "round")]);
+    let halo = [("stroke", PAPER), ("stroke-width", "0.9"), ("stroke-opacity", "0.8")];
+    svg.leaf("path", &[&[("d", data)][..], &halo].concat());
+    let dots = [
+        ("stroke", INK),
+        ("stroke-width", "0.42"),
+        ("stroke-dasharray", "0.05 1.1"),
+        ("stroke-linecap", "round"),
+    ];
+    svg.leaf("path", &[&[("d", data)][..], &dots].concat());
+    svg.close();
+}
+
+/// The number of a line at the first place on it that is free.
+fn marked(stage: &mut Stage, view: &PictureView, plan: &Plan, rings: &[Vec<[f64; 2]>], words: &str) {
+    let size = [stage.face.width(words, Slant::Upright, SMALL) + 1.0, SMALL + 0.5];
+    let [left, top] = plan.at([0.0, view.depth_cm]);
+    let [right, bottom] = plan.at([view.length_cm, 0.0]);
+    let glass = Area { left, top, right, bottom }.grown(-0.5);
+    let around = |p: &[f64; 2]| Place {
+        area: Area::new([p[0] - size[0] / 2.0, p[1] - size[1] / 2.0], size),
+        leader: Vec::new(),
+    };
+    let places = rings.iter().flatten().map(around).filter(|p| p.area.within(&glass));
+    if let Some(Place { area, .. }) = stage.page.first(places) {
+        stage.svg.rect([area.left, area.top], size, &[("rx", "0.6"), ("fill", PAPER)]);
+        let [x, y, size] = [area.left + 0.5, area.bottom - 0.75, SMALL].map(number);
+        stage.svg.words("text", &[("x", &x), ("y", &y), ("font-size", &size)], words);
+    }
+}
+
+/// How far a place lies from the border of a polygon.
+pub(super) fn to_border(ring: &[[f64; 2]], p: [f64; 2]) -> f64 {
+    let sides = ring.iter().zip(ring.iter().cycle().skip(1));
+    let away = sides.map(|(a, b)| {
+        let along = [b[0] - a[0], b[1] - a[1]];
+        let length = (along[0] * along[0] + along[1] * along[1]).max(f64::MIN_POSITIVE);
+        let share = (((p[0] - a[0]) * along[0] + (p[1] - a[1]) * along[1]) / length).clamp(0.0, 1.0);
+        (p[0] - a[0] - share * along[0]).hypot(p[1] - a[1] - share * along[1])
+    });
+    away.fold(f64::INFINITY, f64::min)
+}
