@@ -27,6 +27,11 @@ pub fn check(page: &mut Page, view: &CheckView) {
         }
         page.gap();
         super::group::group(page, &view.group);
+        let barred: Vec<&str> =
+            view.wishes.iter().filter(|w| w.barred).map(|w| w.judged.name.as_str()).collect();
+        if !barred.is_empty() {
+            page.labelled("law", &format!("restricted here: {}", barred.join(", ")), super::group::LABEL);
+        }
     }
     page.gap();
     measured(page, view);
@@ -46,6 +51,8 @@ fn summary(view: &CheckView) -> String {
 
 /// The longest a zone's name gets in the table.
 const ZONE: usize = 14;
+/// The narrowest column for names.
+const NAME: usize = 18;
 
 /// `lingers  Rotala macrandra   back hedge   carbon 1.9, wants 3.4  ?`
 fn table(page: &mut Page, view: &CheckView) {
@@ -56,16 +63,19 @@ fn table(page: &mut Page, view: &CheckView) {
     let zones = widest(&mut view.wishes.iter().map(|w| zone(w).width())).min(ZONE);
     let last = widest(&mut limits.iter().map(|l| l.width())) + 2;
     let names = widest(&mut view.wishes.iter().map(|w| w.judged.name.width()));
-    let names = names.min(page.width().saturating_sub(2 + verdicts + 1 + 2 + zones + 2 + last)).max(12);
+    let room = page.width().saturating_sub(2 + verdicts + 1 + 2 + zones + 2 + last);
     for (wish, limit) in view.wishes.iter().zip(&limits) {
         let verdict = if wish.barred { "barred" } else { &wish.judged.verdict };
         let doubt = if in_doubt(&wish.judged.certainty) { " ?" } else { "" };
-        let name = strong(&cell(&wish.judged.name, names));
-        page.line(&format!(
-            "  {} {name}  {}  {limit}{doubt}",
-            cell(verdict, verdicts),
-            cell(zone(wish), zones)
-        ));
+        let verdict = cell(verdict, verdicts);
+        if room < NAME {
+            // Too narrow for a table: two lines a plant.
+            page.hanging(&format!("{verdict} "), &strong(&wish.judged.name), 2);
+            page.paragraph(&format!("{}: {limit}{doubt}", zone(wish)), 2 + verdicts + 1);
+            continue;
+        }
+        let name = strong(&cell(&wish.judged.name, names.min(room).max(NAME)));
+        page.line(&format!("  {verdict} {name}  {}  {limit}{doubt}", cell(zone(wish), zones)));
     }
     if view.wishes.iter().any(|w| in_doubt(&w.judged.certainty)) {
         page.paragraph(&quiet("? the measurements leave more than one verdict open"), 2);

@@ -5,7 +5,7 @@ use crate::report::view::{GroupView, ShadeView, WindowView};
 use crate::units::{Length, Quantity, Temperature};
 
 /// Column where the text of a row begins.
-const LABEL: usize = 12;
+pub(super) const LABEL: usize = 12;
 
 /// Share of the bed that is usually planted from the start (common practice, no source).
 const USUAL_COVER: f64 = 0.5;
@@ -38,6 +38,9 @@ pub(super) fn group(page: &mut Page, view: &GroupView) {
     start(page, view);
     let limit = view.trim_limit.map_or(String::new(), |l| format!("; the limit is {l}"));
     page.labelled("trimming", &format!("{} minutes a month{limit}", view.trim_minutes_per_month), LABEL);
+    for hazard in &view.hazards {
+        page.labelled("hazard", &format!("{}: {}", hazard.words, hazard.plants.join(", ")), LABEL);
+    }
 }
 
 fn light(page: &mut Page, view: &GroupView) {

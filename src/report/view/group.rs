@@ -3,7 +3,9 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::judged::hazard_words;
 use super::rounded;
+use crate::catalogue::Hazard;
 use crate::fit::group::{CANOPY_LIGHT, Fall, Group, Planted, Window};
 use crate::tank::audit::{AuditLine, Standing, Topic};
 
@@ -74,6 +76,15 @@ pub struct RepeatView {
     pub written: Vec<String>,
 }
 
+/// A hazard and the plants of the list that have it.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct HazardView {
+    /// What it does.
+    pub words: String,
+    /// Who has it.
+    pub plants: Vec<String>,
+}
+
 /// A list as a whole.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct GroupView {
@@ -97,6 +108,8 @@ pub struct GroupView {
     pub starved: Vec<String>,
     /// Slow plants in more light than they can use, without gas.
     pub overlit: Vec<String>,
+    /// What hands, children and pets are to be kept from.
+    pub hazards: Vec<HazardView>,
     /// Minutes of trimming a month.
     pub trim_minutes_per_month: u32,
     /// The limit that the tank file sets.
@@ -154,9 +167,20 @@ pub fn group_view(
         light_against_carbon: outrun.map(|l| l.words.to_owned()),
         starved: names(&group.starved),
         overlit: names(&group.overlit),
+        hazards: hazards(list),
         trim_minutes_per_month: group.trim_minutes_per_month,
         trim_limit,
     }
+}
+
+/// The hazards of a list, in the order of the vocabulary.
+fn hazards(list: &[Planted<'_>]) -> Vec<HazardView> {
+    let with = |hazard: Hazard| -> Vec<String> {
+        list.iter().filter(|p| p.plant.hazards.contains(&hazard)).map(|p| p.plant.display_name()).collect()
+    };
+    let known = Hazard::ALL.iter().filter_map(|h| Some((hazard_words(*h)?, with(*h))));
+    let met = known.filter(|(_, plants)| !plants.is_empty());
+    met.map(|(words, plants)| HazardView { words: words.to_owned(), plants }).collect()
 }
 
 /// Ends are rounded inwards, so that the window is never wider than the exact one.

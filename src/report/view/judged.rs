@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::rounded;
 use crate::catalogue::{Hazard, Lasting, LegalEntry, LegalStanding, Offered, Plant};
-use crate::fit::{Assessment, Certainty, Condition, Edge, ZoneConditions, certainty, reason};
+use crate::fit::{Assessment, Certainty, Condition, Edge, Reason, ZoneConditions, certainty, reason};
 
 /// What limits a plant, in numbers where the factor has any.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -143,7 +143,11 @@ pub(super) fn limit(plant: &Plant, assessment: &Assessment, zone: &ZoneCondition
         value: numbers.map(|r| rounded(r.value, decimals)),
         limit: numbers.map(|r| rounded(r.limit, decimals)),
         edge: numbers.map(|r| edge(r.edge).to_owned()),
-        margin: numbers.map(|r| rounded(r.margin(), decimals)),
+        // Of the figures as told, so that they add up.
+        margin: numbers.map(|r| {
+            let told = |v: f64| rounded(v, decimals);
+            rounded(Reason { value: told(r.value), limit: told(r.limit), ..r }.margin(), decimals)
+        }),
         unit: numbers.map_or(String::new(), |r| r.unit.to_owned()),
     }
 }
@@ -173,16 +177,17 @@ pub fn flags(plant: &Plant, legal: &[&LegalEntry], places: &[String]) -> Vec<Str
     if plant.lasting == Lasting::Short {
         flags.push("declines or outgrows the water within months".into());
     }
-    for hazard in &plant.hazards {
-        match hazard {
-            Hazard::NoneKnown => {}
-            Hazard::CalciumOxalate => {
-                flags.push("needles of calcium oxalate irritate mouth, eyes and skin".into());
-            }
-            Hazard::IrritantSap => flags.push("sap irritates skin and eyes".into()),
-            Hazard::ToxicIfEaten => flags.push("poisonous when eaten".into()),
-            Hazard::Spiny => flags.push("spines or thorny fruits".into()),
-        }
-    }
+    flags.extend(plant.hazards.iter().filter_map(|h| hazard_words(*h)).map(str::to_owned));
     flags
+}
+
+/// What a hazard does.
+pub(super) fn hazard_words(hazard: Hazard) -> Option<&'static str> {
+    match hazard {
+        Hazard::NoneKnown => None,
+        Hazard::CalciumOxalate => Some("needles of calcium oxalate irritate mouth, eyes and skin"),
+        Hazard::IrritantSap => Some("sap irritates skin and eyes"),
+        Hazard::ToxicIfEaten => Some("poisonous when eaten"),
+        Hazard::Spiny => Some("spines or thorny fruits"),
+    }
 }

@@ -37,7 +37,9 @@ pub use compare::{ColumnView, CompareView, column};
 pub use factors::{ExplainView, ExplainedFactorView, FactorView, explain_view, factors};
 pub use fill::{FillView, PickView, ProofView, RunnerView, TotalsView, ZoneFillView};
 pub use find::{CountView, FindView, FoundView};
-pub use group::{FallView, GroupView, HeightOrderView, RepeatView, ShadeView, WindowView, group_view};
+pub use group::{
+    FallView, GroupView, HazardView, HeightOrderView, RepeatView, ShadeView, WindowView, group_view,
+};
 pub use grow::{CutView, DriftCourseView, GrowView, RunsView, TrimView, WeekView, grow_view};
 pub use inputs::{
     InputsView, LevelInputs, MeasuredView, PlantInputs, VerdictOutput, ZoneInputs, inputs_view,

@@ -7,6 +7,7 @@ use super::rounded;
 use crate::fit::remedy::Site;
 use crate::fit::{Factor, Measured, resolution};
 use crate::tank::LightBasis;
+use crate::tank::carbon::CarbonRoute;
 use crate::tank::file::TankSpec;
 use crate::units::{Interval, Quantity};
 
@@ -39,7 +40,7 @@ pub fn open_view(site: &Site<'_>) -> Vec<OpenView> {
     };
     let carbon = OpenView {
         measurement: "CO2".to_owned(),
-        ..measured(Factor::Carbon, water.co2, carbon_origin(spec))
+        ..measured(Factor::Carbon, water.co2, carbon_origin(spec, site.model.carbon.route))
     };
     vec![
         light,
@@ -83,8 +84,16 @@ fn origin<Q: Quantity>(stated: Interval<Q>, unit: &str, by: f64, with: &str) -> 
     }
 }
 
-fn carbon_origin(spec: &TankSpec) -> String {
+fn carbon_origin(spec: &TankSpec, route: CarbonRoute) -> String {
     match &spec.gas.target {
+        None if matches!(route, CarbonRoute::StillWater | CarbonRoute::PhAndKhWithinStillWater) => {
+            "as much as still water holds without gas, from equilibrium with air to five times that \
+             (common practice, no source)"
+                .to_owned()
+        }
+        None if route == CarbonRoute::UsualFermentation => {
+            "what fermentation usually gives (common practice, no source)".to_owned()
+        }
         Some(target) if target.is_point() => {
             let share = 100.0 * resolution::GAS_SHARE;
             format!(
