@@ -4,7 +4,7 @@
 //! The rooms, in the order data walks through them (an import may only point to the left):
 //!
 //! ```text
-//! units, diagnostic → catalogue, tank → fit → select → planting → report → answers → cli
+//! units, diagnostic → catalogue, tank → fit → select → planting → report → answers → page → cli
 //!                     catalogue → library, search
 //! ```
 //!
@@ -17,6 +17,7 @@ pub mod cli;
 pub mod diagnostic;
 pub mod fit;
 pub mod library;
+pub mod page;
 pub mod planting;
 pub mod report;
 pub mod search;

@@ -94,6 +94,8 @@ pub(super) enum Command {
     Grow(GrowArgs),
     /// Say what to do when, from the first fill to the settled tank
     Calendar(CalendarArgs),
+    /// Do all of this in a browser: a page on this machine, for nobody else
+    Serve(ServeArgs),
     /// Look after the catalogue
     Catalogue(CatalogueArgs),
     /// Print the JSON Schema of what a command answers
@@ -248,6 +250,18 @@ pub(super) struct CalendarArgs {
     /// What is planted, one name a line, `NAME @ ZONE` to choose the zone [default: the list of `fill`]
     #[arg(long, value_name = "FILE")]
     pub list: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ServeArgs {
+    /// The tank file; without one, a new tank that can be downloaded
+    pub tank: Option<PathBuf>,
+    /// The port on this machine; 0 takes any free one
+    #[arg(long, default_value_t = 4784)]
+    pub port: u16,
+    /// Open the page in the browser
+    #[arg(long)]
+    pub open: bool,
 }
 
 #[derive(Debug, Args)]

@@ -16,6 +16,7 @@ mod list;
 mod output;
 mod prices;
 mod schema;
+mod serve;
 mod show;
 mod tank;
 
@@ -67,6 +68,7 @@ fn dispatch(cli: &Cli, output: &mut Output) -> Result<Answer, Failure> {
         Command::Grow(args) => grow::run(args, global, output),
         Command::Calendar(args) => calendar::run(args, global, output),
         Command::Completions(args) => completions::completions(args, output),
+        Command::Serve(args) => serve::run(args, global, output),
         Command::Schema(args) => schema::run(args, output),
         Command::Man => completions::man(output),
         Command::Show(args) => show::run(args, global, output),

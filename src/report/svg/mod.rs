@@ -3,6 +3,7 @@
 //! A page is measured in millimetres, so a drawing printed at its own size has the scale it
 //! states. One ink on paper: greys and lines carry the meaning, never a hue.
 
+mod bands;
 mod contours;
 mod envelope;
 mod face;
@@ -17,6 +18,7 @@ mod sheet;
 pub mod silhouette;
 mod writer;
 
+pub use bands::{BandShape, band_shapes};
 pub use envelope::check;
 pub(crate) use face::{ITALIC, REGULAR};
 pub use light_map::light_map;

@@ -203,7 +203,7 @@ fn placement_words(view: &CheckView, wish: &WishView) -> String {
 }
 
 /// "too dim left of 12 cm".
-fn patch_words(patch: &PatchView, units: UnitSystem) -> String {
+pub fn patch_words(patch: &PatchView, units: UnitSystem) -> String {
     let wrong = if patch.wrong == "too-dim" { "too dim" } else { "too bright" };
     if patch.sides.is_empty() {
         return format!("{wrong} in patches");
@@ -221,7 +221,7 @@ fn patch_words(patch: &PatchView, units: UnitSystem) -> String {
 }
 
 /// "depends on carbon: at 1.3 mg/L or more it grows".
-pub(super) fn certainty_words(certainty: &CertaintyView) -> String {
+pub fn certainty_words(certainty: &CertaintyView) -> String {
     if certainty.sure {
         return "sure".to_owned();
     }

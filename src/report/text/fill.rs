@@ -3,7 +3,7 @@
 use super::check::certainty_words;
 use super::lines::{Page, bullets, quiet, strong};
 use super::tank::tank_head;
-use crate::report::view::{FillView, LimitView, PickView, TotalsView, ZoneFillView, ZoneView};
+use crate::report::view::{FillView, LimitView, PickView, ProofView, TotalsView, ZoneFillView, ZoneView};
 
 /// The whole report of `fill`.
 pub fn fill(page: &mut Page, view: &FillView) {
@@ -23,7 +23,7 @@ pub fn fill(page: &mut Page, view: &FillView) {
     if let Some(totals) = &view.totals {
         totals_block(page, totals);
     }
-    page.labelled("proof", &proof(view), 9);
+    page.labelled("proof", &proof_words(&view.proof), 9);
     bullets(page, "Cautions", &view.cautions);
     bullets(page, "Left out of the model", &view.left_out);
 }
@@ -63,7 +63,7 @@ fn pick_block(page: &mut Page, pick: &PickView) {
 }
 
 /// "limited by light: 1.03 mol/m²/d, grows from 0.62 (margin 0.41)".
-pub(super) fn limit_words(limit: &LimitView) -> String {
+pub fn limit_words(limit: &LimitView) -> String {
     let (Some(value), Some(at), Some(margin)) = (limit.value, limit.limit, limit.margin) else {
         return format!("limited by {}", limit.factor);
     };
@@ -87,8 +87,8 @@ fn totals_block(page: &mut Page, totals: &TotalsView) {
     }
 }
 
-fn proof(view: &FillView) -> String {
-    let proof = &view.proof;
+/// How good the list is known to be, in words.
+pub fn proof_words(proof: &ProofView) -> String {
     match (proof.status.as_str(), proof.value, proof.bound) {
         ("optimal", Some(value), Some(_)) => format!(
             "no list under these demands is worth more than this one ({value} of 1000 a taxon, {} nodes searched)",

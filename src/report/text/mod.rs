@@ -20,13 +20,14 @@ mod tank_map;
 
 pub use calendar::calendar;
 pub use catalogue::catalogue;
-pub use check::check;
+pub use check::{certainty_words, check, patch_words};
 pub use compare::compare;
-pub use fill::fill;
+pub use fill::{fill, limit_words, proof_words};
 pub use find::find;
 pub use grow::grow;
 pub use lines::Page;
 use lines::bullets;
+pub use remedy::change_words;
 pub use show::show;
 pub use spark::Marks;
 pub use tank::{tank, tank_head};

@@ -46,7 +46,7 @@ pub(super) fn substitutes(page: &mut Page, views: &[SubstituteView]) {
 }
 
 /// "9.4 h of light a day instead of 8".
-fn change_words(change: &ChangeView, units: UnitSystem) -> String {
+pub fn change_words(change: &ChangeView, units: UnitSystem) -> String {
     let (to, unit) = (change.to.unwrap_or_default(), &change.unit);
     let instead = change.now.map_or(String::new(), |now| format!(" instead of {now}"));
     let cm = |v: f64| Length::from_cm(v).show(units);

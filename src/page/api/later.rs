@@ -1,0 +1,112 @@
+//! What comes of the best list: how it grows in, and what to do when.
+
+use axum::extract::State;
+use axum::http::{HeaderMap, Uri};
+use axum::response::Response;
+
+use super::list::{ListAsked, solving};
+use super::{file, respond, stem};
+use crate::answers::CalendarAsked;
+use crate::diagnostic::Finding;
+use crate::page::asked::Asked;
+use crate::page::fault::Fault;
+use crate::page::html::later as drawn;
+use crate::page::rooms::SheetAnswer;
+use crate::page::shared::App;
+use crate::report::csv;
+use crate::report::ics::{Alarms, ics};
+use crate::report::view::{CalendarView, GrowView};
+
+/// The names that a question about growth may have.
+const GROW_ASKS: &[&str] = &["seconds", "keep", "without", "weeks"];
+/// The names that a question about the calendar, and about the sheet, may have.
+pub(in crate::page) const CALENDAR_ASKS: &[&str] =
+    &["seconds", "keep", "without", "weeks", "start", "zone", "lights_on"];
+/// Weeks computed, unless asked otherwise, and at most.
+const WEEKS: usize = 12;
+const MOST_WEEKS: usize = 26;
+
+fn weeks(asked: &Asked) -> Result<u32, Fault> {
+    let weeks = asked.whole("weeks", MOST_WEEKS)?.unwrap_or(WEEKS);
+    if weeks == 0 {
+        let finding = Finding::error("`weeks` is 0");
+        return Err(Fault::question(finding.expected(format!("a whole number, 1 to {MOST_WEEKS}"))));
+    }
+    Ok(u32::try_from(weeks).unwrap_or(1))
+}
+
+/// The question about the calendar; `start` stands in where none is given.
+fn calendar_asked(asked: &Asked, start: Option<&str>) -> Result<CalendarAsked, Fault> {
+    let start = asked.one("start").or(start).ok_or_else(|| {
+        Fault::question(
+            Finding::error("`start` is missing").expected("the day of planting, such as 2027-01-09"),
+        )
+    })?;
+    let lights_on = asked.one("lights_on").unwrap_or("12:00");
+    let read = CalendarAsked::read(start, asked.one("zone"), lights_on, weeks(asked)?, asked.look().units);
+    read.map_err(Fault::questions)
+}
+
+async fn growth(app: &App, asked: &Asked) -> Result<GrowView, Fault> {
+    let weeks = weeks(asked)?;
+    solving(app, ListAsked::read(asked)?, move |shared, question| {
+        let document = shared.desk().document();
+        shared.rooms.grow(&document, question, weeks)
+    })
+    .await
+}
+
+async fn dated(app: &App, asked: &Asked) -> Result<CalendarView, Fault> {
+    let calendar = calendar_asked(asked, None)?;
+    solving(app, ListAsked::read(asked)?, move |shared, question| {
+        let document = shared.desk().document();
+        shared.rooms.calendar(&document, question, &calendar)
+    })
+    .await
+}
+
+/// Everything that is printed.
+pub(in crate::page) async fn sheet_answer(
+    app: &App,
+    asked: &Asked,
+    start: &str,
+) -> Result<SheetAnswer, Fault> {
+    let (calendar, weeks) = (calendar_asked(asked, Some(start))?, weeks(asked)?);
+    solving(app, ListAsked::read(asked)?, move |shared, question| {
+        let document = shared.desk().document();
+        shared.rooms.sheet(&document, question, &calendar, weeks)
+    })
+    .await
+}
+
+fn unwritten(error: &impl std::fmt::Display) -> Fault {
+    Fault::inside(Finding::error(error.to_string()).into())
+}
+
+pub(super) async fn grow(State(app): State<App>, uri: Uri, headers: HeaderMap) -> Result<Response, Fault> {
+    let asked = Asked::read(&uri, GROW_ASKS)?;
+    let view = growth(&app, &asked).await?;
+    respond(&headers, &view, |view| drawn::growth(view, asked.look()))
+}
+
+pub(super) async fn grow_csv(State(app): State<App>, uri: Uri) -> Result<Response, Fault> {
+    let asked = Asked::read(&uri, GROW_ASKS)?;
+    let text = csv::grow(&growth(&app, &asked).await?).map_err(|e| unwritten(&e))?;
+    Ok(file("text/csv; charset=utf-8", &stem(&app, "-growth.csv"), text))
+}
+
+pub(super) async fn calendar(
+    State(app): State<App>,
+    uri: Uri,
+    headers: HeaderMap,
+) -> Result<Response, Fault> {
+    let asked = Asked::read(&uri, CALENDAR_ASKS)?;
+    let view = dated(&app, &asked).await?;
+    respond(&headers, &view, drawn::calendar)
+}
+
+pub(super) async fn calendar_ics(State(app): State<App>, uri: Uri) -> Result<Response, Fault> {
+    let asked = Asked::read(&uri, CALENDAR_ASKS)?;
+    let text = ics(&dated(&app, &asked).await?, Alarms::None);
+    Ok(file("text/calendar; charset=utf-8", &stem(&app, ".ics"), text))
+}
