@@ -25,6 +25,7 @@ mod page_api;
 mod page_desk;
 mod page_guard;
 mod page_support;
+mod planting_calendar;
 mod planting_growth;
 mod program;
 mod read_as;

@@ -208,6 +208,28 @@ fn a_tall_neighbour_takes_light_and_a_low_one_none() {
 }
 
 #[test]
+fn a_brighter_lamp_slows_no_drift_that_stands_alone() {
+    let text = demo_text("shelf-gassed.toml");
+    let tank = |flux: &str| computed(&spec(&text.replace("42 umol/s", flux)));
+    for (key, zone) in
+        [("hygrophila-polysperma", 2), ("eleocharis-acicularis", 0), ("anubias-barteri-nana", 1)]
+    {
+        let biomass = |flux: &str| -> Vec<f64> {
+            let course = &courses(&tank(flux), &[(key, zone)], 12)[0];
+            let uncut = course.trims.first().map_or(12, |t| t.week) as usize;
+            course.weeks[..=uncut].iter().map(|w| w.biomass.nominal().value()).collect()
+        };
+        let [dim, usual, bright] = ["2 umol/s", "42 umol/s", "90 umol/s"].map(biomass);
+        for (less, more) in [(&dim, &usual), (&usual, &bright)] {
+            for (week, (a, b)) in less.iter().zip(more).enumerate() {
+                assert!(a <= b, "{key}, week {week}: {a} in less light, {b} in more");
+            }
+        }
+        assert!(dim.last() < usual.get(dim.len() - 1).or(usual.last()), "{key}: light makes a difference");
+    }
+}
+
+#[test]
 fn what_does_not_suit_declines() {
     // A cold-water hard-water tank is no place for this one; it thins out and never gains.
     let text = demo_text("attic-lowtech.toml").replace("23..25 degC", "12 degC");
