@@ -9,6 +9,7 @@ mod catalogue;
 mod check;
 mod cli;
 mod compare;
+mod drawing_planting;
 mod fill;
 mod find;
 mod fit_bounds;

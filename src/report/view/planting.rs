@@ -115,6 +115,16 @@ impl PictureView {
 }
 
 impl DriftPictureView {
+    /// Height when grown, the middle of its range.
+    pub fn grown_cm(&self) -> f64 {
+        f64::midpoint(self.grown_height_cm[0], self.grown_height_cm[1])
+    }
+
+    /// Whether nothing to be seen is left of it.
+    pub fn is_gone(&self) -> bool {
+        self.height_cm < 0.05 || self.cover < 0.005
+    }
+
     /// How far the plants have grown in, 0 as planted, 1 at full cover.
     pub fn maturity(&self) -> f64 {
         let tall = f64::midpoint(self.grown_height_cm[0], self.grown_height_cm[1]).max(0.1);

@@ -7,6 +7,7 @@ use super::scenery;
 use super::stage::{
     Hold, LAMP_CM, MOST_ABOVE_CM, PAGE, Ruler, SMALL, Stage, above_rim, scale_of, sizes, week_words,
 };
+use crate::catalogue::GrowthForm;
 use crate::report::svg::labels::Area;
 use crate::report::svg::paint::paint;
 use crate::report::svg::silhouette::{Habit, draw};
@@ -120,7 +121,7 @@ fn words(view: &PictureView, units: UnitSystem) -> (String, String) {
 /// Every plant with its foot on what it holds on to.
 fn standing(view: &PictureView, stones: &[Stone]) -> Vec<Standing> {
     let mut all = Vec::new();
-    for (index, drift) in view.drifts.iter().enumerate() {
+    for (index, drift) in view.drifts.iter().enumerate().filter(|(_, d)| !d.is_gone()) {
         let mut scatter = crate::report::svg::scatter::Scatter::new(drift.number as u64 * 131);
         for (i, place) in drift.places_cm.iter().enumerate() {
             let foot = match drift.stand {
@@ -155,7 +156,7 @@ fn seated(place: [f64; 3], stones: &[Stone]) -> [f64; 3] {
 
 /// A few pictures of each plant, defined once.
 fn pictures(svg: &mut Svg, view: &PictureView, mm_per_cm: f64) {
-    for drift in &view.drifts {
+    for drift in view.drifts.iter().filter(|d| !d.is_gone()) {
         for variant in 0..VARIANTS.min(drift.places_cm.len()) {
             let habit = habit(view, drift, variant);
             svg.open("g", &[("id", &picture_id(drift.number, variant))]);
@@ -181,11 +182,16 @@ fn habit(view: &PictureView, drift: &DriftPictureView, variant: usize) -> Habit 
             (view.water_cm - foot - 0.5).max(2.0)
         }
     };
+    // A cushion on wood or rock keeps to its place.
+    let cushion = matches!(drift.growth_form, GrowthForm::Moss | GrowthForm::Liverwort);
+    let most = if cushion && drift.stand == StandView::Hardscape { 1.3 * drift.spacing_cm } else { f64::MAX };
+    let width = drift.plant_width_cm().min(most);
     Habit {
         form: drift.growth_form,
         texture: drift.texture,
         height_cm: drift.height_cm,
-        spread_cm: drift.plant_width_cm(),
+        grown_cm: drift.grown_cm(),
+        spread_cm: width,
         room_cm: room.max(1.0),
         air_cm: if view.open_top { 30.0 } else { (view.height_cm - view.water_cm).max(0.5) },
         maturity: drift.maturity(),
@@ -290,6 +296,7 @@ fn rows(view: &PictureView, front: &Front, above: usize) -> Rows {
     Rows {
         above: (0..above).map(|r| over - r as f64 * ROW).collect(),
         below: (0..below).map(|r| strip[1] - 0.5 - r as f64 * ROW).collect(),
+        glass: [front.x(0.0), front.x(view.length_cm)],
     }
 }
 

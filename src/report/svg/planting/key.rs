@@ -59,6 +59,7 @@ fn entry(stage: &mut Stage, drift: &DriftPictureView, [x, y]: [f64; 2], width: f
     let portions =
         if drift.portions == 1 { "1 portion".to_owned() } else { format!("{} portions", drift.portions) };
     let words = match sample {
+        Sample::Picture if drift.is_gone() => format!("{}; nothing left of it", drift.zone),
         Sample::Picture => {
             format!("{}; {} high, grown {}", drift.zone, cm(drift.height_cm), range(drift.grown_height_cm))
         }
@@ -81,7 +82,8 @@ fn picture(stage: &mut Stage, drift: &DriftPictureView, [x, y]: [f64; 2]) {
     let habit = Habit {
         form: drift.growth_form,
         texture: drift.texture,
-        height_cm: f64::midpoint(drift.grown_height_cm[0], drift.grown_height_cm[1]),
+        height_cm: drift.grown_cm(),
+        grown_cm: drift.grown_cm(),
         spread_cm: drift.spread_cm,
         room_cm: 300.0,
         air_cm: 300.0,

@@ -9,17 +9,35 @@ use crate::report::svg::light_map::{INK, PAPER};
 use crate::report::svg::writer::{Svg, number, path_data};
 use crate::report::view::PictureView;
 
-/// Dotted lines between the bands of light, each with its number where there is room for it.
-pub(super) fn draw(stage: &mut Stage, view: &PictureView, plan: &Plan) {
-    let Some(light) = &view.light else { return };
+/// A line of equal light on the page with its PPFD.
+pub(super) struct Level {
+    ppfd_umol_m2_s: f64,
+    rings: Vec<Vec<[f64; 2]>>,
+}
+
+/// The lines between the bands of light.
+pub(super) fn levels(view: &PictureView, plan: &Plan) -> Vec<Level> {
+    let Some(light) = &view.light else { return Vec::new() };
     let grid = Grid::of(&light.map, 3);
-    for band in light.bands.iter().skip(1) {
-        let rings = grid.rings(band.from_umol_m2_s);
-        let rings: Vec<Vec<[f64; 2]>> = rings.iter().map(|r| plan.ring(r)).collect();
-        if !rings.is_empty() {
-            dotted(&mut stage.svg, &path_data(&rings));
-            marked(stage, view, plan, &rings, &number(band.from_umol_m2_s));
-        }
+    let level = |ppfd: f64| Level {
+        ppfd_umol_m2_s: ppfd,
+        rings: grid.rings(ppfd).iter().map(|r| plan.ring(r)).collect(),
+    };
+    let all = light.bands.iter().skip(1).map(|b| level(b.from_umol_m2_s));
+    all.filter(|l| !l.rings.is_empty()).collect()
+}
+
+/// The lines, dotted.
+pub(super) fn draw(svg: &mut Svg, levels: &[Level]) {
+    for level in levels {
+        dotted(svg, &path_data(&level.rings));
+    }
+}
+
+/// The number of each line where there is room for it.
+pub(super) fn label(stage: &mut Stage, view: &PictureView, plan: &Plan, levels: &[Level]) {
+    for level in levels {
+        marked(stage, view, plan, &level.rings, &number(level.ppfd_umol_m2_s));
     }
 }
 

@@ -25,6 +25,8 @@ pub(super) struct Named<'a> {
 pub(super) struct Rows {
     pub above: Vec<f64>,
     pub below: Vec<f64>,
+    /// Left and right end of the rows below: the glass.
+    pub glass: [f64; 2],
 }
 
 /// Height of a name's box, mm.
@@ -141,7 +143,10 @@ fn places<'a>(
     let (lower, upper) = rows.above.split_at(step.min(rows.above.len()));
     let over = upper.iter().chain(lower.iter().rev());
     let held = if rightward { [RING, width - RING] } else { [width - RING, RING] };
-    below.iter().chain(over).flat_map(move |row| {
+    let [left, right] = rows.glass;
+    let inside =
+        move |p: &Place| p.area.bottom < p.leader[1][1] || (p.area.left >= left && p.area.right <= right);
+    let all = below.iter().chain(over).flat_map(move |row| {
         held.into_iter().flat_map(move |held| {
             name.anchors.iter().map(move |anchor| {
                 let area = Area::new([anchor.at[0] - held, row - HIGH], [width, HIGH]);
@@ -149,7 +154,8 @@ fn places<'a>(
                 Place { area, leader: vec![[anchor.at[0], from], anchor.at] }
             })
         })
-    })
+    });
+    all.filter(inside)
 }
 
 /// A number alone, on the plant or as near as there is room.

@@ -65,11 +65,13 @@ pub fn plan_view(view: &PictureView, units: UnitSystem) -> String {
     drifts(&mut stage.svg, view, &plan, StandView::Surface);
     zones(&mut stage.svg, view, &plan);
     stage.svg.close();
+    let levels = lines::levels(view, &plan);
+    lines::draw(&mut stage.svg, &levels);
     marks(&mut stage.svg, view, &plan);
     frame(&mut stage, view, &plan);
     numbers(&mut stage, view, &plan);
     zone_names(&mut stage, view, &plan);
-    lines::draw(&mut stage, view, &plan);
+    lines::label(&mut stage, view, &plan, &levels);
     key::draw_key(&mut stage, view, key_at, key::Sample::Hatch);
     foot(&mut stage, view, height);
     stage.svg.close();

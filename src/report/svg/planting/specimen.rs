@@ -66,6 +66,7 @@ pub fn specimen_sheet(maturity: f64) -> String {
             form,
             texture,
             height_cm: tall * grown,
+            grown_cm: tall,
             spread_cm: wide * grown,
             room_cm: 34.0,
             air_cm: 20.0,

@@ -7,7 +7,7 @@ use super::{Hand, Sketch, Tone};
 const BALL_CM: f64 = 12.0;
 
 pub(super) fn draw(sketch: &mut Sketch) {
-    if sketch.habit.height_cm <= BALL_CM { balls(sketch) } else { whorls(sketch) }
+    if sketch.habit.grown_cm <= BALL_CM { balls(sketch) } else { whorls(sketch) }
 }
 
 fn balls(sketch: &mut Sketch) {

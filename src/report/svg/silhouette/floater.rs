@@ -5,11 +5,11 @@ use super::stem::plume;
 use super::{Hand, Sketch, Tone};
 use crate::catalogue::LeafTexture;
 
-/// Fronds below this width are drawn as a drift of many.
+/// What grows no higher is drawn as a drift of many fronds.
 const TINY_CM: f64 = 4.0;
 
 pub(super) fn draw(sketch: &mut Sketch) {
-    let tiny = sketch.habit.height_cm < TINY_CM;
+    let tiny = sketch.habit.grown_cm < TINY_CM;
     match sketch.habit.texture {
         LeafTexture::Small | LeafTexture::Broad if tiny => fronds(sketch),
         LeafTexture::Fine if tiny => scales(sketch),

@@ -29,6 +29,8 @@ pub struct Habit {
     pub texture: LeafTexture,
     /// Height now; for a floating plant, what hangs and stands together.
     pub height_cm: f64,
+    /// Height when grown: a low plant does not change its form on the way.
+    pub grown_cm: f64,
     /// Width now.
     pub spread_cm: f64,
     /// From the foot up to the surface: leaves that reach it lie down under it.
@@ -159,6 +161,7 @@ pub fn draw(habit: &Habit) -> Drawing {
     let sane = |v: f64, most: f64| if v.is_finite() { v.clamp(0.2, most) } else { 0.2 };
     let habit = Habit {
         height_cm: sane(habit.height_cm, 300.0),
+        grown_cm: sane(habit.grown_cm, 300.0),
         spread_cm: sane(habit.spread_cm, 300.0),
         room_cm: sane(habit.room_cm, 400.0),
         air_cm: sane(habit.air_cm, 400.0),

@@ -9,7 +9,7 @@ use crate::catalogue::LeafTexture;
 const CUSHION_CM: f64 = 9.0;
 
 pub(super) fn draw(sketch: &mut Sketch) {
-    if sketch.habit.height_cm > CUSHION_CM { strands(sketch) } else { cushion(sketch, false) }
+    if sketch.habit.grown_cm > CUSHION_CM { strands(sketch) } else { cushion(sketch, false) }
 }
 
 pub(super) fn liverwort(sketch: &mut Sketch) {
