@@ -23,6 +23,7 @@ const PIXELS: f32 = 96.0 / 25.4;
 /// A demo with a list for its zones.
 type Planted = (&'static str, &'static [(usize, &'static str)]);
 
+/// The list that `fill` gives for it.
 const ATTIC: Planted = (
     "attic-lowtech.toml",
     &[
@@ -35,9 +36,9 @@ const ATTIC: Planted = (
         (3, "egeria-densa"),
         (3, "hygrophila-difformis"),
         (3, "najas-guadalupensis"),
+        (4, "bucephalandra-sp-wavy-green"),
         (4, "leptochilus-pteropus-trident"),
-        (4, "anubias-barteri-nana"),
-        (4, "taxiphyllum-barbieri"),
+        (4, "taxiphyllum-sp-flame"),
     ],
 );
 const HALL: Planted = (
@@ -59,7 +60,7 @@ const HALL: Planted = (
 );
 
 /// The pictures of a planted demo in these weeks.
-pub fn planted((demo, list): Planted, weeks: &[u32], light: bool) -> Vec<PictureView> {
+fn planted((demo, list): Planted, weeks: &[u32], light: bool) -> Vec<PictureView> {
     let model = demo_model(demo);
     let known: Vec<(usize, &Plant)> = list.iter().map(|(zone, key)| (*zone, plant(key))).collect();
     let chosen: Vec<Chosen<'_>> =
@@ -67,6 +68,13 @@ pub fn planted((demo, list): Planted, weeks: &[u32], light: bool) -> Vec<Picture
     let planting = plant_out(&model, &chosen, Density::Dense).expect("the list can be planted");
     let choices: Vec<Choice<'_>> = known.iter().map(|(zone, plant)| Choice { plant, zone: *zone }).collect();
     pictures(&model, &planting, &choices, weeks, light)
+}
+
+/// The pictures of the README by file name: the attic from the front, grown in, and its plan.
+pub fn attic_pictures() -> [(&'static str, String); 2] {
+    let views = planted(ATTIC, &[0, 12], false);
+    let front = front_view(&views[1], UnitSystem::Metric);
+    [("attic-front.svg", front), ("attic-plan.svg", plan_view(&views[0], UnitSystem::Metric))]
 }
 
 /// Every drawing of both demos, named.

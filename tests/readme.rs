@@ -1,5 +1,6 @@
 //! The README shows what the program really prints.
 
+use crate::drawing_planting::attic_pictures;
 use crate::program::{file, run};
 
 /// The fenced block that follows `marker`.
@@ -33,8 +34,9 @@ fn every_command_of_the_readme_exists() {
 
 #[test]
 fn the_pictures_are_the_ones_the_program_draws() {
-    let drawings: [(&str, &[&str]); 2] = [
+    let drawings: [(&str, &[&str]); 3] = [
         ("attic-light.svg", &["tank"]),
+        ("attic-growth.svg", &["grow"]),
         ("attic-wishes.svg", &["check", "java fern", "Micranthemum tweediei", "Vallisneria spiralis"]),
     ];
     for (name, args) in drawings {
@@ -49,5 +51,16 @@ fn the_pictures_are_the_ones_the_program_draws() {
             std::fs::read_to_string(format!("data/demo/pictures/{name}")).expect("the picture is there");
         let drawn = std::fs::read_to_string(&fresh).expect("the picture was drawn");
         assert!(shown == drawn, "draw data/demo/pictures/{name} again");
+    }
+}
+
+#[test]
+fn the_planted_pictures_are_the_ones_the_program_draws() {
+    for (name, drawn) in attic_pictures() {
+        let path = format!("data/demo/pictures/{name}");
+        let fresh = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+        std::fs::write(&fresh, &drawn).expect("it can be written");
+        let shown = std::fs::read_to_string(&path).expect("the picture is there");
+        assert!(shown == drawn, "copy {} to {path}", fresh.display());
     }
 }
