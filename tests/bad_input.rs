@@ -169,6 +169,54 @@ const CASES: &[Case] = &[
         to: "budget = \"-5\"",
         says: &["`wishes.budget` is not a sum of money"],
     },
+    Case {
+        name: "no-taxa-of-a-genus",
+        from: "per_genus = 2",
+        to: "per_genus = 0",
+        says: &["`wishes.per_genus` is 0: no plant could be chosen", "1 or more"],
+    },
+    Case {
+        name: "no-taxa-at-all",
+        from: "per_genus = 2",
+        to: "most_taxa = 0",
+        says: &["`wishes.most_taxa` is 0"],
+    },
+    Case {
+        name: "one-of-a-list",
+        from: "per_genus = 2",
+        to: "one_of = [\"Java fern\"]",
+        says: &["`wishes.one_of` is a list", "a list of lists"],
+    },
+    Case {
+        name: "one-of-nothing",
+        from: "per_genus = 2",
+        to: "one_of = [[]]",
+        says: &["a list of `wishes.one_of` names nothing"],
+    },
+    Case {
+        name: "one-of-unknown",
+        from: "per_genus = 2",
+        to: "one_of = [[\"Java fern\", \"Blorptus nanna\"]]",
+        says: &["Blorptus nanna", "one_of = ["],
+    },
+    Case {
+        name: "height-order-word",
+        from: "per_genus = 2",
+        to: "height_order = \"no\"",
+        says: &["`wishes.height_order` is a text", "true or false"],
+    },
+    Case {
+        name: "nine-taxa",
+        from: "taxa = \"2..3\"",
+        to: "taxa = \"2..9\"",
+        says: &["`zone.taxa` is 2..9", "at most 8"],
+    },
+    Case {
+        name: "fewer-than-none",
+        from: "taxa = \"2..3\"",
+        to: "taxa = \"3..2\"",
+        says: &["`zone.taxa` is 3..2", "a count or a range"],
+    },
     Case { name: "not-toml", from: "[glass]", to: "[glass", says: &["this is not TOML"] },
 ];
 

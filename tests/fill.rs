@@ -9,7 +9,8 @@ use crate::program::{changed_demo, demo, run};
 const DEMOS: &[&str] = &["attic-lowtech.toml", "shelf-gassed.toml", "hall-hardwater.toml"];
 
 fn json(args: &[&str]) -> Value {
-    let all: Vec<&str> = ["fill", "--format", "json"].iter().chain(args).copied().collect();
+    let all: Vec<&str> =
+        ["fill", "--time-limit", "120", "--format", "json"].iter().chain(args).copied().collect();
     let run = run(&all);
     serde_json::from_str(&run.out).unwrap_or_else(|e| panic!("{e}: {}{}", run.out, run.err))
 }
@@ -91,7 +92,7 @@ fn the_low_tech_demo_stays_within_budget_counts_and_genera() {
 #[test]
 fn the_same_input_gives_the_same_bytes() {
     for format in ["text", "json", "csv"] {
-        let args = ["fill", "--format", format, &demo("shelf-gassed.toml")];
+        let args = ["fill", "--time-limit", "120", "--format", format, &demo("shelf-gassed.toml")];
         let (first, second) = (run(&args), run(&args));
         assert_eq!(first.code, 0, "{}", first.err);
         assert_eq!(first.out, second.out, "{format}");
@@ -101,7 +102,7 @@ fn the_same_input_gives_the_same_bytes() {
 #[test]
 fn text_fits_80_columns_and_carries_no_codes_in_a_pipe() {
     for name in DEMOS {
-        let run = run(&["fill", &demo(name)]);
+        let run = run(&["fill", "--time-limit", "120", &demo(name)]);
         for line in run.out.lines() {
             assert!(line.chars().count() <= 80, "{name}: {line}");
             assert!(!line.contains('\u{1b}'), "{name}: {line}");
@@ -111,7 +112,7 @@ fn text_fits_80_columns_and_carries_no_codes_in_a_pipe() {
             assert!(flat.contains(caution), "{name}: {caution}");
         }
     }
-    let gassed = run(&["fill", &demo("shelf-gassed.toml")]);
+    let gassed = run(&["fill", "--time-limit", "120", &demo("shelf-gassed.toml")]);
     assert!(gassed.out.contains("Gas: CO2 is heavier than air"), "{}", gassed.out);
 }
 
@@ -160,7 +161,7 @@ fn a_budget_that_buys_nothing_is_named_with_the_way_out() {
         ),
     );
     std::fs::write(&path, text).expect("writable");
-    let run = run(&["fill", path.to_str().expect("UTF-8")]);
+    let run = run(&["fill", "--time-limit", "120", path.to_str().expect("UTF-8")]);
     assert_eq!(run.code, 1, "{}{}", run.out, run.err);
     assert!(run.out.contains("No list can be made"), "{}", run.out);
     assert!(run.out.contains("budget"), "{}", run.out);
@@ -172,7 +173,7 @@ fn a_must_that_fails_or_is_unlawful_is_named() {
         ("Glossostigma elatinoides", "Glossostigma elatinoides"),
         ("Pontederia crassipes", "Pontederia crassipes"),
     ] {
-        let run = run(&["fill", "--keep", plant, &demo("attic-lowtech.toml")]);
+        let run = run(&["fill", "--time-limit", "120", "--keep", plant, &demo("attic-lowtech.toml")]);
         assert_eq!(run.code, 1, "{plant}: {}", run.out);
         assert!(run.out.contains(says), "{plant}: {}", run.out);
     }

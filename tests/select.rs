@@ -33,7 +33,8 @@ proptest! {
     }
 }
 
-/// Optima that brute force, HiGHS and CP-SAT agree on; the instances are invented numbers.
+/// Optima that brute force (of `tiny`), HiGHS and CP-SAT agree on; the instances are invented
+/// numbers.
 #[test]
 fn known_optima_are_found_and_proven() {
     for (name, best) in [
@@ -43,6 +44,7 @@ fn known_optima_are_found_and_proven() {
         ("s60_0", 9634),
         ("s60_1", 7202),
         ("s60_2", 8625),
+        ("m200_1", 14055),
     ] {
         let outcome = solve(&instance(name), &mut unlimited).expect("the instance has no fault");
         let Outcome::Optimal(answer) = outcome else { panic!("{name}: {outcome:?}") };

@@ -31,7 +31,7 @@ fn write(name: &str, problem: &Problem) -> bool {
 
 #[test]
 fn models_are_written_for_the_outside_check() {
-    for name in ["tiny_0", "tiny_1", "tiny_2", "s60_0", "s60_1", "s60_2"] {
+    for name in ["tiny_0", "tiny_1", "tiny_2", "s60_0", "s60_1", "s60_2", "m200_1"] {
         assert!(write(name, &instance(name)), "{name}");
     }
     for name in ["inf_0", "inf_2"] {

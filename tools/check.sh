@@ -35,6 +35,20 @@ rust() {
   cargo test
 }
 
+# The demo tanks and the models that the tests write, given to another solver.
+selection() {
+  cargo test --quiet --test main select_export
+  local folder tank name
+  folder="$(mktemp -d)"
+  for tank in data/demo/*.toml; do
+    name="$(basename "$tank" .toml)"
+    target/release/quillwort --library "$folder/library" fill "$tank" \
+      --write-model "$folder/$name.mps" --write-solution "$folder/$name.sol" >"$folder/$name.txt"
+  done
+  "$venv/bin/python" tools/select_check.py target/tmp/models "$folder"
+  rm -r "$folder"
+}
+
 outside() {
   step "data: our own checks, in Python"
   python3 tools/data_check.py
@@ -48,6 +62,8 @@ outside() {
   cargo build --release --quiet
   step "fit: the verdicts computed anew from exported numbers"
   python3 tools/fit_recompute.py
+  step "selection: our models and answers, solved again by HiGHS"
+  selection
   step "the README's first command"
   local library
   library="$(mktemp -d)"

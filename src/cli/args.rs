@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use super::demands::DemandArgs;
 use crate::planting::calendar::MOST_WEEKS as CALENDAR_WEEKS;
 use crate::planting::growth::MOST_WEEKS as GROWTH_WEEKS;
 use crate::units::{Length, Quantity, UnitSystem, parse_quantity};
@@ -79,7 +80,7 @@ impl Units {
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// Choose the best plants for every zone of a tank
-    Fill(FillArgs),
+    Fill(Box<FillArgs>),
     /// Look for plants by words, facets and ranges
     Find(FindArgs),
     /// Show all that is known of one plant
@@ -119,9 +120,43 @@ pub(super) struct FillArgs {
     /// Plants that must not be on the list, besides those of the tank file
     #[arg(long, value_name = "NAME")]
     pub without: Vec<String>,
+    #[command(flatten)]
+    pub demands: DemandArgs,
+    #[command(flatten)]
+    pub further: FurtherArgs,
     /// Seconds to search at most
     #[arg(long, value_name = "SECONDS", default_value_t = 10.0)]
     pub time_limit: f64,
+}
+
+/// What `fill` is asked beyond the one best list.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Beyond the best list")]
+pub(super) struct FurtherArgs {
+    /// Show so many next best lists
+    #[arg(long, value_name = "COUNT", default_value_t = 0)]
+    pub alternatives: usize,
+    /// Taxa of every better list that a next best one must do without
+    #[arg(long, value_name = "COUNT", default_value_t = 2, value_parser = one_or_more)]
+    pub differ: usize,
+    /// Start from a list (a name, a file with one name a line, or `-`) and change as little as it takes
+    #[arg(long, value_name = "LIST")]
+    pub near: Vec<String>,
+    /// Allow so many changes to the list given by --near
+    #[arg(long, value_name = "COUNT", requires = "near")]
+    pub changes: Option<usize>,
+    /// Say what 10 more of money, 30 more minutes of trimming, or gas would buy
+    #[arg(long)]
+    pub what_if: bool,
+    /// Say for every zone why the next plant was not chosen, and whether its count keeps a better list away
+    #[arg(long)]
+    pub why: bool,
+    /// Write the problem as a model for other solvers (free MPS)
+    #[arg(long, value_name = "FILE")]
+    pub write_model: Option<PathBuf>,
+    /// Write the list as values of the columns of that model
+    #[arg(long, value_name = "FILE")]
+    pub write_solution: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
@@ -316,6 +351,10 @@ pub(super) enum SchemaName {
 pub(super) struct CompletionsArgs {
     /// The shell
     pub shell: clap_complete::Shell,
+}
+
+fn one_or_more(text: &str) -> Result<usize, String> {
+    text.parse::<usize>().ok().filter(|n| *n > 0).ok_or_else(|| "1 or more is expected".to_owned())
 }
 
 /// A cell that makes a useful map in a bearable time.

@@ -3,8 +3,8 @@
 use std::path::Path;
 use std::time::Duration;
 
-use super::fill::within;
 use super::output::{Failure, Output};
+use super::patience::within;
 use super::prices;
 use crate::answers::files::read_document;
 use crate::answers::{Choice, FillAsked, Filling, House, Wished, chosen_in, resolve_wishes};

@@ -73,6 +73,17 @@ impl Output {
         bar
     }
 
+    /// A line of progress on stderr; hidden where no person watches.
+    pub fn progress() -> ProgressBar {
+        let watched = io::stderr().is_terminal();
+        let target = if watched { ProgressDrawTarget::stderr() } else { ProgressDrawTarget::hidden() };
+        let line = ProgressBar::with_draw_target(None, target);
+        if let Ok(style) = ProgressStyle::with_template("  {msg}") {
+            line.set_style(style);
+        }
+        line
+    }
+
     /// Writes data to stdout.
     pub fn data(&self, text: &str) -> Result<(), Failure> {
         let mut stream = anstream::AutoStream::new(io::stdout(), self.color);

@@ -16,7 +16,6 @@ mod near;
 mod outcome;
 mod portions;
 mod problem;
-mod reason;
 mod search;
 mod spread;
 mod variant;
@@ -27,14 +26,14 @@ pub use conflict::{Conflict, Demand, Member, Way, conflict};
 pub use export::{model_mps, solution_text, status};
 pub use fault::{Fault, LARGEST, MOST_CANDIDATES, MOST_IN_ZONE, MOST_ZONES, faults};
 pub use judge::{Breach, Pick, Totals};
-pub use near::{Near, Nearest, near};
+pub use near::{Near, Nearest, near, within_changes};
 pub use outcome::{Answer, Outcome, Progress, Watch, unlimited};
 pub use portions::{
     FAST_PER_DAY, lattice_places, lattice_spacing, pieces_per_portion, places, portions,
     trim_minutes_per_month,
 };
 pub use problem::{Candidate, Choice, Group, Problem, Rules, Share, SightLine, Weights, Zone};
-pub use reason::{Obstacle, obstacles};
+
 pub use variant::{binding, solve_from, with_pick};
 
 use model::Model;

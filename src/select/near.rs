@@ -52,18 +52,28 @@ pub fn near(problem: &Problem, near: &Near, watch: &mut Watch) -> Result<Nearest
     if allowed < fewest {
         return Ok(Nearest { fewest: Some(fewest), outcome: Outcome::Impossible { nodes } });
     }
-    let outcome = searched(&Model::new(&within(problem, near, allowed)), &Goal::default(), watch);
+    let outcome = searched(&Model::new(&within_changes(problem, near, allowed)), &Goal::default(), watch);
     Ok(Nearest { fewest: Some(fewest), outcome })
 }
 
 /// The problem with at most `changes` changes to the list.
-fn within(problem: &Problem, near: &Near, changes: usize) -> Problem {
+pub fn within_changes(problem: &Problem, near: &Near, changes: usize) -> Problem {
     let mut problem = problem.clone();
     let kept = near.list.len().saturating_sub(changes.saturating_sub(near.lost));
     let added = (0..problem.candidates.len()).filter(|c| !near.list.contains(c)).collect();
     let groups = [
-        Group { name: "kept of the list".to_owned(), taxa: near.list.clone(), least: kept, most: None },
-        Group { name: "added to the list".to_owned(), taxa: added, least: 0, most: Some(changes) },
+        Group {
+            name: format!("{kept} of the taxa listed stay"),
+            taxa: near.list.clone(),
+            least: kept,
+            most: None,
+        },
+        Group {
+            name: format!("at most {changes} taxa are added"),
+            taxa: added,
+            least: 0,
+            most: Some(changes),
+        },
     ];
     problem.rules.groups.extend(groups);
     problem
@@ -76,7 +86,7 @@ fn fewest(problem: &Problem, near: &Near, watch: &mut Watch) -> (Option<usize>, 
         let mut first = |p: &Progress| {
             if p.value.is_some() { std::ops::ControlFlow::Break(()) } else { watch(p) }
         };
-        let model = Model::new(&within(problem, near, changes));
+        let model = Model::new(&within_changes(problem, near, changes));
         let outcome = searched(&model, &Goal::default(), &mut first);
         nodes += outcome.nodes();
         match outcome {

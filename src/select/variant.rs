@@ -30,15 +30,15 @@ pub fn with_pick(problem: &Problem, pick: Pick) -> Problem {
     changed
 }
 
-/// The demands that bind: without one of them, and all others kept, a list would be worth more
-/// than `value`, the proven best. In the order of [`Demand::all`]; `None` for those that the
-/// caller's end of the search left open.
+/// Which of these demands bind: without that one, and all others kept, a list would be worth more
+/// than `value`, the proven best. `None` for those that the caller's end of the search left open.
 ///
 /// # Errors
 /// Every fault of a problem that cannot be read as one.
 pub fn binding(
     problem: &Problem,
     value: i64,
+    demands: &[Demand],
     watch: &mut Watch,
 ) -> Result<Vec<(Demand, Option<bool>)>, Vec<Fault>> {
     let faults = faults(problem);
@@ -46,7 +46,7 @@ pub fn binding(
         return Err(faults);
     }
     let mut found = Vec::new();
-    for demand in Demand::all(problem) {
+    for &demand in demands {
         let model = Model::new(&without(problem, demand));
         let better = value + model.grain;
         let goal = Goal { floor: Some(better), enough: Some(better), known: None };

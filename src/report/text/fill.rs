@@ -1,5 +1,7 @@
 //! The chosen list as text.
 
+mod further;
+
 use super::check::certainty_words;
 use super::lines::{Page, bullets, quiet, strong};
 use super::tank::tank_head;
@@ -8,12 +10,8 @@ use crate::report::view::{FillView, LimitView, PickView, ProofView, TotalsView, 
 /// The whole report of `fill`.
 pub fn fill(page: &mut Page, view: &FillView) {
     tank_head(page, &view.tank);
-    if !view.impossible.is_empty() {
-        page.gap();
-        page.heading("No list can be made");
-        for reason in &view.impossible {
-            page.hanging("- ", reason, 2);
-        }
+    if let Some(conflict) = &view.conflict {
+        further::conflict(page, conflict);
     }
     for zone in &view.zones {
         page.gap();
@@ -23,7 +21,15 @@ pub fn fill(page: &mut Page, view: &FillView) {
     if let Some(totals) = &view.totals {
         totals_block(page, totals);
     }
+    if let Some(near) = &view.near {
+        page.labelled("changes", &further::near(near), 9);
+    }
+    if let Some(binding) = &view.binding {
+        page.labelled("binding", &further::binding(binding), 9);
+    }
     page.labelled("proof", &proof_words(&view.proof), 9);
+    further::alternatives(page, &view.alternatives);
+    further::what_if(page, &view.what_if);
     bullets(page, "Cautions", &view.cautions);
     bullets(page, "Left out of the model", &view.left_out);
 }
@@ -40,6 +46,9 @@ fn zone_block(page: &mut Page, zone: &ZoneView, fill: &ZoneFillView) {
     let others: Vec<String> = fill.runners_up.iter().map(|r| format!("{} ({})", r.name, r.verdict)).collect();
     let next = if others.is_empty() { "none".to_owned() } else { others.join(", ") };
     page.hanging("next: ", &format!("{next}; {} taxa would grow here", fill.candidates), 2);
+    if let Some(why) = &fill.why_not {
+        page.hanging("why not ", &further::why_not(why), 2);
+    }
 }
 
 fn pick_block(page: &mut Page, pick: &PickView) {

@@ -47,6 +47,8 @@ pub struct ZoneFillView {
     pub picks: Vec<PickView>,
     /// The best of the others.
     pub runners_up: Vec<RunnerView>,
+    /// Why the first of them is not on the list; `null` when not asked for.
+    pub why_not: Option<WhyNotView>,
 }
 
 /// Sums over the list.
@@ -81,6 +83,131 @@ pub struct ProofView {
     pub nodes: u64,
 }
 
+/// A demand as stated.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct StatedView {
+    /// In words.
+    pub demand: String,
+    /// The tank file, when the demand stands there.
+    pub file: Option<String>,
+    /// The line in it.
+    pub line: Option<usize>,
+}
+
+/// A demand of a conflict, and the nearest way out by it alone.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct ConflictMemberView {
+    /// The demand.
+    #[serde(flatten)]
+    pub stated: StatedView,
+    /// What to do, in words.
+    pub way_out: String,
+    /// The nearest value that does: hundredths of the currency, minutes, thousandths, taxa or
+    /// millimetres; `null` for a demand that has to go altogether.
+    pub nearest: Option<i64>,
+    /// Whether that makes a list possible; if not, other demands still stand in the way.
+    pub enough: bool,
+}
+
+/// Demands that cannot hold together.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct ConflictView {
+    /// The demands.
+    pub members: Vec<ConflictMemberView>,
+    /// Whether it is proven that they cannot hold together, and could without any one of them.
+    pub proven: bool,
+    /// Whether no other demands stand in the way.
+    pub alone: bool,
+}
+
+/// Why a plant that would grow in a zone is not on the list.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct WhyNotView {
+    /// Its name.
+    pub name: String,
+    /// Value of the best list with it there; `null` when there is none.
+    pub value: Option<i64>,
+    /// How much less that is.
+    pub less: Option<i64>,
+    /// The demands that keep it off, when no list has it.
+    pub against: Vec<StatedView>,
+}
+
+/// A plant in a zone.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct PlacedView {
+    /// Index into the zones of the tank.
+    pub zone: usize,
+    /// Key of the taxon.
+    pub taxon: String,
+    /// Accepted name.
+    pub name: String,
+}
+
+/// What a list has more and less than the best one.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct DifferenceView {
+    /// Plants that are on it and not on the best.
+    pub comes: Vec<String>,
+    /// Plants of the best that are not on it.
+    pub goes: Vec<String>,
+    /// Plants of both that stand in another zone.
+    pub moved: Vec<String>,
+    /// Value more; 1000 is one perfectly suited taxon.
+    pub value: i64,
+    /// How much of that is contrast.
+    pub contrast: i64,
+    /// Cost more, with its sign.
+    pub cost: String,
+    /// Minutes of trimming a month more.
+    pub trim_minutes_per_month: i64,
+}
+
+/// A further list.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct AlternativeView {
+    /// 2 is the next best.
+    pub rank: usize,
+    /// Value of the list.
+    pub value: i64,
+    /// Whether it is proven that no list that differs so is better.
+    pub proven: bool,
+    /// Its plants.
+    pub picks: Vec<PlacedView>,
+    /// What it has more and less than the best.
+    pub against_first: DifferenceView,
+}
+
+/// What a change of a demand or of the tank would buy.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct WhatIfView {
+    /// The change.
+    pub change: String,
+    /// Whether the answer is proven.
+    pub proven: bool,
+    /// How much more the best list would be worth; `null` when there would be none.
+    pub gain: Option<i64>,
+    /// What that list has more and less.
+    pub against_first: Option<DifferenceView>,
+    /// What to know before doing it.
+    pub caution: Option<String>,
+}
+
+/// How the list stands to one that was there before.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct NearView {
+    /// Taxa of the earlier list.
+    pub listed: usize,
+    /// The fewest changes to a list that meets all demands; `null` when there is none.
+    pub fewest: Option<usize>,
+    /// The most changes allowed; `null` for as few as it takes.
+    pub allowed: Option<usize>,
+    /// Plants taken off.
+    pub off: Vec<String>,
+    /// Plants added.
+    pub added: Vec<String>,
+}
+
 /// What `fill` answers.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct FillView {
@@ -90,9 +217,19 @@ pub struct FillView {
     pub zones: Vec<ZoneFillView>,
     /// The sums.
     pub totals: Option<TotalsView>,
+    /// How the list stands to the earlier one that was given.
+    pub near: Option<NearView>,
+    /// The demands without one of which a better list exists; `null` when not asked for.
+    pub binding: Option<Vec<StatedView>>,
     /// The proof.
     pub proof: ProofView,
-    /// Why there is no list, in words.
+    /// The next best lists, when asked for.
+    pub alternatives: Vec<AlternativeView>,
+    /// What a little more would buy, when asked for.
+    pub what_if: Vec<WhatIfView>,
+    /// Why there is no list.
+    pub conflict: Option<ConflictView>,
+    /// The same in whole sentences.
     pub impossible: Vec<String>,
     /// What the person should know before acting.
     pub cautions: Vec<String>,

@@ -35,7 +35,10 @@ pub use cautions::{cautions, left_out};
 pub use check::{CheckView, ElsewhereView, PatchView, SideView, WishView, elsewhere, patch_view};
 pub use compare::{ColumnView, CompareView, column};
 pub use factors::{ExplainView, ExplainedFactorView, FactorView, explain_view, factors};
-pub use fill::{FillView, PickView, ProofView, RunnerView, TotalsView, ZoneFillView};
+pub use fill::{
+    AlternativeView, ConflictMemberView, ConflictView, DifferenceView, FillView, NearView, PickView,
+    PlacedView, ProofView, RunnerView, StatedView, TotalsView, WhatIfView, WhyNotView, ZoneFillView,
+};
 pub use find::{CountView, FindView, FoundView};
 pub use group::{
     FallView, GroupView, HazardView, HeightOrderView, RepeatView, ShadeView, WindowView, group_view,

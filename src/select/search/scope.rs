@@ -1,6 +1,6 @@
 //! The part of the problem a node of the search looks at: what each zone may still hold.
 
-use crate::select::model::{KINDS, Model};
+use crate::select::model::{KINDS, Model, Row};
 
 /// What one zone may still hold.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -33,8 +33,13 @@ pub(super) struct Slice {
 }
 
 impl Scope {
-    /// Everything the model allows; `None` when some zone or must has no room at all.
+    /// Everything the model allows; `None` when some zone, must or row has no room at all.
     pub fn whole(model: &Model) -> Option<Self> {
+        let placed = |taxon: &&usize| model.zones_of(**taxon).next().is_some();
+        let cannot = |row: &Row| row.least > row.most.min(row.taxa.iter().filter(placed).count() as i64);
+        if model.rows.iter().any(|row| row.least > 0 && cannot(row)) {
+            return None;
+        }
         let mut zones: Vec<ZoneScope> = model
             .zones
             .iter()

@@ -49,9 +49,6 @@ pub(super) fn zone(
     Some(ZoneSpec { name, role, region, taxa, tallest, shortest, taxa_span, span })
 }
 
-/// The most taxa of a zone that a list is sought for.
-const MOST_IN_ZONE: usize = 8;
-
 /// `taxa = 2` or `taxa = "1..3"`; one when not stated.
 fn counts(s: &mut Section<'_>, findings: &mut Findings) -> Option<Counts> {
     let Some(at) = s.value("taxa") else { return Some(Counts { least: 1, most: 1 }) };
@@ -60,16 +57,12 @@ fn counts(s: &mut Section<'_>, findings: &mut Findings) -> Option<Counts> {
         toml::de::DeValue::Integer(n) => n.as_str().to_owned(),
         _ => String::new(),
     };
-    let (least, most) = text.split_once("..").unwrap_or((&text, &text));
-    let parsed = (least.trim().parse::<usize>(), most.trim().parse::<usize>());
-    if let (Ok(least), Ok(most)) = parsed
-        && least <= most
-        && (1..=MOST_IN_ZONE).contains(&most)
-    {
-        return Some(Counts { least, most });
+    let parsed = Counts::parse(&text);
+    if parsed.is_some() {
+        return parsed;
     }
     let finding = s.error(at.span, format!("`{}` is {text}", s.name("taxa")));
-    let expected = format!("a count or a range such as \"1..3\", at most {MOST_IN_ZONE}");
+    let expected = format!("a count or a range such as \"1..3\", at most {}", Counts::MOST);
     findings.push(finding.expected(expected));
     None
 }

@@ -9,8 +9,9 @@ mod read;
 mod section;
 mod spec;
 
-pub use read::read;
+pub use read::{is_jurisdiction, read};
 pub use spec::{
-    Bed, BedKind, Counts, Gas, Glass, Hardscape, Injection, LampOutput, LampSpec, LightReading, Lighting,
-    Livestock, Material, Region, Spot, TankSpec, Tint, Top, WaterSpec, Wish, Wishes, ZoneRole, ZoneSpec,
+    Bed, BedKind, Counts, Gas, Glass, Hardscape, HeightOrder, Injection, LampOutput, LampSpec, LightReading,
+    Lighting, Livestock, Material, Region, Spot, TankSpec, Tint, Top, WaterSpec, Wish, Wishes, ZoneRole,
+    ZoneSpec,
 };

@@ -130,13 +130,17 @@ fn all<T>(
     values
 }
 
+/// Whether a text can be a place of law: EU, or an ISO 3166 code in capitals.
+pub fn is_jurisdiction(text: &str) -> bool {
+    let (country, part) = text.split_once('-').unwrap_or((text, "A"));
+    let upper = |s: &str| !s.is_empty() && s.bytes().all(|b| b.is_ascii_uppercase() || b.is_ascii_digit());
+    country.len() == 2 && upper(country) && upper(part) && part.len() <= 3
+}
+
 fn jurisdictions(root: &mut Section<'_>, findings: &mut Findings) -> Vec<String> {
     let written = root.texts("jurisdiction", findings);
     for wish in &written {
-        let (country, part) = wish.text.split_once('-').unwrap_or((&wish.text, "A"));
-        let upper =
-            |s: &str| !s.is_empty() && s.bytes().all(|b| b.is_ascii_uppercase() || b.is_ascii_digit());
-        if country.len() != 2 || !upper(country) || !upper(part) || part.len() > 3 {
+        if !is_jurisdiction(&wish.text) {
             let message = format!("`{}` is not a jurisdiction", wish.text);
             let expected = "EU, or an ISO 3166 code in capitals such as DE, GB-SCT, US-CA";
             findings.push(root.error(wish.span.clone(), message).expected(expected));

@@ -271,6 +271,18 @@ pub struct Counts {
     pub most: usize,
 }
 
+impl Counts {
+    /// The most taxa of a zone that a list is sought for.
+    pub const MOST: usize = 8;
+
+    /// "2" or "1..3".
+    pub fn parse(text: &str) -> Option<Self> {
+        let (least, most) = text.split_once("..").unwrap_or((text, text));
+        let (least, most) = (least.trim().parse().ok()?, most.trim().parse().ok()?);
+        (least <= most && (1..=Self::MOST).contains(&most)).then_some(Self { least, most })
+    }
+}
+
 /// A part of the layout to be planted.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ZoneSpec {
