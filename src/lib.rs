@@ -24,3 +24,7 @@ pub mod search;
 pub mod select;
 pub mod tank;
 pub mod units;
+
+/// The name by which support shared with the integration tests knows the crate.
+#[cfg(test)]
+extern crate self as quillwort;

@@ -44,7 +44,11 @@ fn known_optima_are_found_and_proven() {
         ("s60_0", 9634),
         ("s60_1", 7202),
         ("s60_2", 8625),
+        ("m200_0", 15283),
         ("m200_1", 14055),
+        ("m200_2", 14988),
+        ("l500_0", 15374),
+        ("l500_1", 14592),
     ] {
         let outcome = solve(&instance(name), &mut unlimited).expect("the instance has no fault");
         let Outcome::Optimal(answer) = outcome else { panic!("{name}: {outcome:?}") };

@@ -163,13 +163,18 @@ impl Model {
         }
     }
 
-    /// The same rules with thrift for an aim, and what every list within the limits is worth at
-    /// least: a list uses up each limited resource at most once, and is worth what it leaves.
-    pub fn thrifty(&self) -> (Self, i64) {
+    /// The rules with thrift for an aim, of money, of minutes or of both; a limit that is not
+    /// aimed at is lifted. Also what every list within the limits is worth at least: a list uses
+    /// up each limited resource at most once, and is worth what it leaves.
+    pub fn thrifty(&self, aims: [bool; 2]) -> (Self, i64) {
         let mut thrifty = self.clone();
         thrifty.contrast = [0; KINDS];
         thrifty.genus_weight = 0;
         thrifty.grain = 1;
+        for (limit, aimed) in [&mut thrifty.budget, &mut thrifty.trim].into_iter().zip(aims) {
+            *limit = if aimed { *limit } else { FREE };
+        }
+        let limits = [thrifty.budget, thrifty.trim];
         let share = |used: i64, limit: i64| {
             let whole = i128::from(used) * i128::from(WHOLE) / i128::from(limit.max(1));
             if limit >= FREE { 0 } else { whole.min(2 * i128::from(WHOLE)) as i64 }
@@ -177,10 +182,10 @@ impl Model {
         for item in thrifty.zones.iter_mut().flat_map(|z| &mut z.items) {
             let used = item.cost.iter().zip(&item.trim);
             item.worth =
-                used.map(|(&cost, &trim)| -share(cost, self.budget) - share(trim, self.trim)).collect();
+                used.map(|(&cost, &trim)| -share(cost, limits[0]) - share(trim, limits[1])).collect();
         }
-        let limits = [self.budget, self.trim].iter().filter(|limit| **limit < FREE).count();
-        (thrifty, -WHOLE * limits as i64)
+        let limited = limits.iter().filter(|limit| **limit < FREE).count();
+        (thrifty, -WHOLE * limited as i64)
     }
 
     /// The zones a taxon may go to.
@@ -198,6 +203,13 @@ impl Model {
             chosen.iter().map(|&(zone, item)| (zone, self.zones[zone].items[item].taxon)).collect();
         keyed.sort_unstable();
         keyed.into_iter().map(|(zone, taxon)| Pick { zone, candidate: self.taxa[taxon] }).collect()
+    }
+
+    /// Whether nothing said of pairs and lists of taxa keeps `taxa` (sorted) from standing together.
+    pub fn bears(&self, taxa: &[usize]) -> bool {
+        let among = |other: &usize| taxa.binary_search(other).is_ok();
+        let many = |row: &Row| row.taxa.iter().filter(|t| among(t)).count() as i64 > row.most;
+        !taxa.iter().any(|&t| self.against[t].iter().any(among)) && !self.rows.iter().any(many)
     }
 
     /// The fewest fast growers among `taxa` chosen.

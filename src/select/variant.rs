@@ -49,7 +49,7 @@ pub fn binding(
     for &demand in demands {
         let model = Model::new(&without(problem, demand));
         let better = value + model.grain;
-        let goal = Goal { floor: Some(better), enough: Some(better), known: None };
+        let goal = Goal { floor: Some(better), enough: Some(better), ..Goal::default() };
         let binds = match searched(&model, &goal, watch) {
             Outcome::Optimal(a) | Outcome::Feasible(a) if a.value >= better => Some(true),
             // A list on the way may be worth less than was asked for.

@@ -1,7 +1,7 @@
 //! A first good list: the join, keeping only the most promising prefixes of each level.
 
 use super::board::Board;
-use super::join::{Losses, Prefix};
+use super::prefix::{Losses, Prefix};
 use super::verdict::judged;
 use crate::select::model::Row;
 

@@ -233,7 +233,7 @@ impl<'m> Board<'m> {
     }
 
     /// The same when the zone of `level` takes `size`.
-    pub fn size_after(&self, level: usize, prefix: &super::join::Prefix, size: usize) -> i64 {
+    pub fn size_after(&self, level: usize, prefix: &super::prefix::Prefix, size: usize) -> i64 {
         let state = prefix.size_state as usize;
         let taxa = prefix.taxa as usize + size;
         if taxa >= self.size_width {
@@ -257,7 +257,7 @@ fn join_order(model: &Model, lists: &[Vec<Subset>]) -> Vec<usize> {
     order
 }
 
-fn sight_lines(model: &Model, order: &[usize]) -> Vec<Vec<Vec<Sight>>> {
+pub(super) fn sight_lines(model: &Model, order: &[usize]) -> Vec<Vec<Vec<Sight>>> {
     let between = |later: usize, earlier: usize| {
         let lines = model.lines.iter().enumerate();
         lines
@@ -271,7 +271,7 @@ fn sight_lines(model: &Model, order: &[usize]) -> Vec<Vec<Vec<Sight>>> {
     (0..order.len()).map(|l| (0..l).map(|e| between(order[l], order[e])).collect()).collect()
 }
 
-fn passed(model: &Model, width: usize, prices: &Prices) -> Vec<Vec<i64>> {
+pub(super) fn passed(model: &Model, width: usize, prices: &Prices) -> Vec<Vec<i64>> {
     (0..model.lines.len())
         .map(|line| {
             let thresholds = &prices.heights[line * width..(line + 1) * width];

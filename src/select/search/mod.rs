@@ -1,17 +1,22 @@
 //! The exact search: best first over scopes, each bounded by the relaxation, closed by the join
 //! of its zones' short lists, or split.
 //!
-//! A scope is first priced (`ascent`), which gives its bound. If the sets that fit between the
-//! bound and the best list in hand are few, joining them settles the scope for good; if not, it is
-//! split where the relaxation is torn. Every step is deterministic and reads no clock.
+//! A scope is first priced (`ascent`), which gives its bound. The sets that fit between the bound
+//! and the best list in hand are listed (`close`), thinned by what touching zones leave each other
+//! (`pairs`, `tune`) and joined (`joint`); if that takes too long the scope is split where the
+//! relaxation is torn. Every step is deterministic and reads no clock.
 
 mod anneal;
 mod ascent;
 mod beam;
 mod board;
+mod close;
 mod direction;
-mod join;
+mod joint;
+mod loom;
+mod pairs;
 mod polish;
+mod prefix;
 mod prices;
 mod relax;
 mod rows;
@@ -20,6 +25,10 @@ mod scope;
 mod shortlist;
 mod split;
 mod sweep;
+#[cfg(test)]
+mod tests;
+mod tilt;
+mod tune;
 mod verdict;
 mod zone;
 
@@ -37,6 +46,24 @@ pub(super) struct Goal {
     pub enough: Option<i64>,
     /// A list to start from.
     pub known: Option<Picks>,
+    pub patience: Patience,
+}
+
+/// How long each way of closing a node is tried.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Patience {
+    /// Sets a zone's short list may hold.
+    pub longest_list: usize,
+    /// Steps of a join before prices are tuned.
+    pub first_steps: u64,
+    /// Steps of a join after it, before the node is split.
+    pub join_steps: u64,
+}
+
+impl Default for Patience {
+    fn default() -> Self {
+        Self { longest_list: 250_000, first_steps: 50_000, join_steps: 1_000_000 }
+    }
 }
 
 /// The best list found, whether it is proven, and what it took.

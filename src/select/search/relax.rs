@@ -171,6 +171,24 @@ impl<'m> Relaxation<'m> {
         sum
     }
 
+    /// What each taxon should pay for the whole to keep to the sizes of a slice, and what that is
+    /// worth at most: the steepest rise of the size sweep beyond the slice.
+    pub fn taxon_price(&mut self, scope: &Scope, prices: &Prices, slice: usize) -> (i64, i64) {
+        let weight = self.model.contrast.iter().sum::<i64>() * UNIT;
+        self.own.for_sizes(self.model, &self.layout, scope, prices, self.sweep.left_out());
+        let own = self.own.slices();
+        let width = self.sweep.tables_by_total(&own, weight, &mut self.tables);
+        let totals = &self.tables[0][..width];
+        let Slice { fewest, most, .. } = self.slices[slice];
+        let most = most.min(width - 1);
+        let Some(&within) = totals[fewest.min(most)..=most].iter().max() else { return (0, 0) };
+        let sound = |total: &usize| totals[*total] > BARRED / 2 && within > BARRED / 2;
+        let rise = |total: usize, beyond: usize| (totals[total] - within).max(0).div_euclid(beyond as i64);
+        let more = (most + 1..width).filter(sound).map(|t| rise(t, t - most)).max().unwrap_or(0);
+        let less = (0..fewest.min(width)).filter(sound).map(|t| rise(t, fewest - t)).max().unwrap_or(0);
+        if more >= less { (more, more * most as i64) } else { (-less, -less * fewest as i64) }
+    }
+
     /// The bound at these prices; `None` when the scope holds no list. `known` are best sets of
     /// an earlier evaluation of the same scope.
     pub fn evaluate(

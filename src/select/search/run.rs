@@ -6,7 +6,7 @@ use std::rc::Rc;
 
 use super::ascent::{Effort, ascend};
 use super::board::Board;
-use super::join::{End, Search};
+use super::close::Close;
 use super::prices::{Prices, UNIT};
 use super::relax::Relaxation;
 use super::rows::Rows;
@@ -15,15 +15,13 @@ use super::split::{self, Sample, Split};
 use super::verdict::judged;
 use super::zone::Subset;
 use super::{Found, Goal, Picks, anneal, beam, polish, shortlist};
-use crate::select::model::Model;
+use crate::select::model::{FREE, Model};
 use crate::select::outcome::{Progress, Watch};
 
 /// Steps of an ascent at the root, for a slice, and after a split.
 const ROOT_STEPS: u32 = 60;
-const SLICE_STEPS: u32 = 140;
+const SLICE_STEPS: u32 = 300;
 const SPLIT_STEPS: u32 = 40;
-/// Sets a zone's short list may hold.
-const LONGEST_LIST: usize = 20_000;
 /// Sets of each zone that a beam and a split look at.
 const SAMPLE: usize = 300;
 /// Prefixes a beam keeps.
@@ -32,10 +30,8 @@ const BEAM: usize = 40;
 const SPLITS_OF_A_SORT: usize = 3;
 const PROBE_STEPS: u32 = 10;
 /// Annealings, and the moves of each.
-const ANNEALS: u32 = 3;
-const MOVES: u32 = 30_000;
-/// Steps a join may take before the scope is split instead.
-const JOIN_STEPS: u64 = 8_000_000;
+const ANNEALS: u32 = 6;
+const MOVES: u32 = 10_000;
 
 /// The best list of a model, as far as `watch` lets the search go.
 pub(in crate::select) fn search(model: &Model, goal: &Goal, watch: &mut Watch) -> Found {
@@ -68,15 +64,17 @@ pub(in crate::select) fn search(model: &Model, goal: &Goal, watch: &mut Watch) -
 }
 
 /// A scope waiting for work.
-struct Node {
-    bound: i64,
+pub(super) struct Node {
+    pub bound: i64,
+    /// The bound at its prices, which may be above what else is known.
+    pub dual: i64,
     /// Later nodes first among equal bounds: it keeps the search deep and the heap small.
     number: u64,
-    scope: Scope,
-    prices: Rc<Prices>,
+    pub scope: Scope,
+    pub prices: Rc<Prices>,
     /// Whether its prices are its own or still its parent's.
     priced: bool,
-    depth: u32,
+    pub depth: u32,
 }
 
 impl PartialEq for Node {
@@ -96,15 +94,15 @@ impl Ord for Node {
     }
 }
 
-struct Run<'m, 'w, 'f> {
-    model: &'m Model,
-    relaxation: Relaxation<'m>,
-    rows: Rows,
-    goal: &'m Goal,
-    watch: &'w mut Watch<'f>,
-    best: Option<(i64, Picks)>,
-    nodes: u64,
-    open: BinaryHeap<Node>,
+pub(super) struct Run<'m, 'w, 'f> {
+    pub model: &'m Model,
+    pub relaxation: Relaxation<'m>,
+    pub rows: Rows,
+    pub goal: &'m Goal,
+    pub watch: &'w mut Watch<'f>,
+    pub best: Option<(i64, Picks)>,
+    pub nodes: u64,
+    pub open: BinaryHeap<Node>,
     /// Whether it was already asked if there is any list at all.
     doubted: bool,
     annealed: u32,
@@ -114,7 +112,7 @@ struct Run<'m, 'w, 'f> {
 
 impl Run<'_, '_, '_> {
     /// What a list must be worth to matter, in units.
-    fn floor(&self) -> Option<i64> {
+    pub fn floor(&self) -> Option<i64> {
         let better = self.best.as_ref().map(|(value, _)| value + self.model.grain);
         better.max(self.goal.floor).map(|floor| floor * UNIT)
     }
@@ -124,7 +122,7 @@ impl Run<'_, '_, '_> {
         self.goal.enough.is_some_and(|enough| *value >= enough)
     }
 
-    fn closed(&self, bound: i64) -> bool {
+    pub fn closed(&self, bound: i64) -> bool {
         self.floor().is_some_and(|floor| bound < floor)
     }
 
@@ -152,7 +150,15 @@ impl Run<'_, '_, '_> {
         let prices = Rc::new(root.prices);
         for (&slice, &bound) in scope.slices.iter().zip(&root.by_slice) {
             let scope = Scope { zones: scope.zones.clone(), slices: vec![slice] };
-            self.push(Node { bound, number: 0, scope, prices: prices.clone(), priced: false, depth: 0 });
+            self.push(Node {
+                bound,
+                dual: bound,
+                number: 0,
+                scope,
+                prices: prices.clone(),
+                priced: false,
+                depth: 0,
+            });
         }
         ControlFlow::Continue(())
     }
@@ -173,7 +179,7 @@ impl Run<'_, '_, '_> {
             }
             let bound = node.bound;
             let flow = match self.report(bound) {
-                ControlFlow::Continue(()) if node.priced => self.settle(&node),
+                ControlFlow::Continue(()) if node.priced => self.settle(node),
                 ControlFlow::Continue(()) => self.price(node),
                 ControlFlow::Break(()) => ControlFlow::Break(()),
             };
@@ -182,6 +188,7 @@ impl Run<'_, '_, '_> {
                 if self.open.peek().is_none_or(|n| n.bound < bound) {
                     self.open.push(Node {
                         bound,
+                        dual: bound,
                         number: 0,
                         scope: Scope { zones: Vec::new(), slices: Vec::new() },
                         prices: Rc::new(Prices::default()),
@@ -243,8 +250,9 @@ impl Run<'_, '_, '_> {
         let orders: Vec<Vec<u16>> = self.relaxation.priced.iter().map(|p| p.order().to_vec()).collect();
         let scope = whole_zones(self.model);
         let rows = &self.model.rows;
+        let moves = MOVES * self.model.zones.len().max(3) as u32;
         let found =
-            anneal::anneal(self.model, &scope, rows, &node.prices, &orders, MOVES, u64::from(self.annealed));
+            anneal::anneal(self.model, &scope, rows, &node.prices, &orders, moves, u64::from(self.annealed));
         let Some((value, picks)) = found else { return false };
         let (value, picks) = polish::polish(&self.relaxation, &scope, &self.rows.list, value, picks);
         self.take(value, picks)
@@ -263,53 +271,53 @@ impl Run<'_, '_, '_> {
         if std::mem::replace(&mut self.doubted, true) {
             return ControlFlow::Continue(());
         }
-        let (thrifty, enough) = self.model.thrifty();
-        let goal = Goal { floor: Some(enough), enough: Some(enough), known: None };
-        let before = self.nodes;
-        let found = search(&thrifty, &goal, &mut |progress| {
-            (self.watch)(&Progress { value: None, bound: i64::MAX, nodes: before + progress.nodes })
-        });
-        self.nodes += found.nodes;
-        match found.best {
-            Some((_, picks)) => {
-                let value = judged(self.model, &picks, &self.rows.list);
-                if let Some(value) = value {
-                    let scope = whole_zones(self.model);
-                    let (value, picks) =
-                        polish::polish(&self.relaxation, &scope, &self.rows.list, value, picks);
-                    self.take(value, picks);
+        let both = self.model.budget < FREE && self.model.trim < FREE;
+        let alone: &[[bool; 2]] = if both { &[[false, true], [true, false]] } else { &[] };
+        for &aims in alone.iter().chain(&[[true, true]]) {
+            let (thrifty, enough) = self.model.thrifty(aims);
+            let goal =
+                Goal { floor: Some(enough), enough: Some(enough), known: None, patience: self.goal.patience };
+            let before = self.nodes;
+            let found = search(&thrifty, &goal, &mut |progress| {
+                (self.watch)(&Progress { value: None, bound: i64::MAX, nodes: before + progress.nodes })
+            });
+            self.nodes += found.nodes;
+            match found.best {
+                Some((_, picks)) => {
+                    if let Some(value) = judged(self.model, &picks, &self.rows.list) {
+                        let scope = whole_zones(self.model);
+                        let (value, picks) =
+                            polish::polish(&self.relaxation, &scope, &self.rows.list, value, picks);
+                        self.take(value, picks);
+                        break;
+                    }
                 }
-                ControlFlow::Continue(())
+                None if found.finished => {
+                    self.open.clear();
+                    break;
+                }
+                None => return ControlFlow::Break(()),
             }
-            None if found.finished => {
-                self.open.clear();
-                ControlFlow::Continue(())
-            }
-            None => ControlFlow::Break(()),
         }
+        ControlFlow::Continue(())
     }
 
     /// Closes a node by joining short lists, or splits it.
-    fn settle(&mut self, node: &Node) -> ControlFlow<()> {
+    fn settle(&mut self, mut node: Node) -> ControlFlow<()> {
         let rows = self.rows.list.clone();
         let Some(evaluation) = self.relaxation.evaluate(&node.scope, &node.prices, &rows, None) else {
             return ControlFlow::Continue(());
         };
         let tops: Vec<i64> = evaluation.sets.iter().map(|s| s.value).collect();
         let dual = evaluation.bound;
-        loop {
-            if self.closed(dual) {
-                return ControlFlow::Continue(());
-            }
-            match self.join_within(node, &tops, dual)? {
-                Some(End::Finished) => return ControlFlow::Continue(()),
-                Some(End::Stopped) => return ControlFlow::Break(()),
-                Some(End::Spent) | None => {}
-            }
-            if !self.try_anneal(node) {
-                break;
-            }
-            // Annealing priced the zones anew, at the same prices.
+        node.dual = dual;
+        match self.close(&node, &tops, dual.min(node.bound))? {
+            Close::Done => return ControlFlow::Continue(()),
+            Close::Open(bound) => node.bound = node.bound.min(bound),
+        }
+        self.try_anneal(&node);
+        if self.closed(node.bound) {
+            return ControlFlow::Continue(());
         }
         self.relaxation.price(&node.scope, &node.prices, &self.rows.list);
         let samples: Vec<Sample> = (0..tops.len())
@@ -323,7 +331,7 @@ impl Run<'_, '_, '_> {
         let gap = self.floor().map_or(dual / 20, |floor| dual - floor);
         let splits =
             split::promising(&self.relaxation, &node.scope, &node.prices, &samples, gap, SPLITS_OF_A_SORT);
-        for child in self.probe(node, &splits) {
+        for child in self.probe(&node, &splits) {
             self.push(child);
         }
         ControlFlow::Continue(())
@@ -343,10 +351,10 @@ impl Run<'_, '_, '_> {
                 if self.closed(bound) {
                     continue;
                 }
-                drops.push(node.bound - bound);
+                drops.push(node.dual - up.evaluation.bound);
                 let prices = Rc::new(up.prices);
                 let depth = node.depth + 1;
-                children.push(Node { bound, number: 0, scope, prices, priced: false, depth });
+                children.push(Node { bound, dual: bound, number: 0, scope, prices, priced: false, depth });
             }
             drops.resize(2, i64::MAX / 8);
             let score = (drops[0].min(drops[1]), drops[0].max(drops[1]));
@@ -358,50 +366,6 @@ impl Run<'_, '_, '_> {
             }
         }
         best.map_or_else(Vec::new, |(_, children)| children)
-    }
-
-    /// Joins all sets that fit between a node's bound and the floor; `None` when they are too many.
-    fn join_within(&mut self, node: &Node, tops: &[i64], bound: i64) -> ControlFlow<(), Option<End>> {
-        let Some(floor) = self.floor() else { return ControlFlow::Continue(None) };
-        let gap = bound - floor;
-        let mut lists = Vec::with_capacity(tops.len());
-        for (zone, &top) in tops.iter().enumerate() {
-            match shortlist::within(&self.relaxation, &node.scope, zone, top, gap, LONGEST_LIST) {
-                Some(list) => lists.push(list),
-                None => return ControlFlow::Continue(None),
-            }
-        }
-        let slice = node.scope.slices[0];
-        let board = Board::new(&self.relaxation, &node.scope, &node.prices, &self.rows, &lists, slice);
-        let (model, rows) = (self.model, &self.rows.list);
-        let (best, goal, watch, nodes) = (&mut self.best, self.goal, &mut *self.watch, self.nodes);
-        let bound = self.open.peek().map_or(node.bound, |n| n.bound.max(node.bound)).div_euclid(UNIT);
-        let shown = best.as_ref().map(|b| b.0);
-        let mut search = Search {
-            floor,
-            steps: 0,
-            allowance: JOIN_STEPS,
-            accept: &mut |picks| {
-                if let Some(value) = judged(model, picks, rows)
-                    && best.as_ref().is_none_or(|(b, _)| value > *b)
-                {
-                    *best = Some((value, picks.to_vec()));
-                    if goal.enough.is_some_and(|enough| value >= enough) {
-                        return None;
-                    }
-                }
-                let better = best.as_ref().map(|(value, _)| value + model.grain);
-                Some(better.max(goal.floor).map_or(floor, |f| f * UNIT))
-            },
-            tick: &mut |steps| {
-                let progress = Progress { value: shown, bound, nodes: nodes + steps / 64 };
-                watch(&progress).is_continue()
-            },
-        };
-        let end = board.run(&board.start(), &mut search);
-        let steps = search.steps;
-        self.nodes += steps / 64;
-        ControlFlow::Continue(Some(end))
     }
 }
 

@@ -51,7 +51,11 @@ impl Scope {
                 classes: [0, 1].map(|k: usize| vec![(0, zone.most as u8); zone.classes[k].present.len()]),
             })
             .collect();
-        for taxon in (0..model.must.len()).filter(|&t| model.must[t]) {
+        let musts: Vec<usize> = (0..model.must.len()).filter(|&t| model.must[t]).collect();
+        if !model.bears(&musts) {
+            return None;
+        }
+        for &taxon in &musts {
             let places: Vec<usize> = model.zones_of(taxon).collect();
             match places.as_slice() {
                 [] => return None,

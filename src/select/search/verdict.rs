@@ -1,4 +1,4 @@
-//! The search's own last check of a list, straight from the rules.
+//! The search's own last check of a list, straight from the rules, and of two sets beside each other.
 
 use crate::select::model::{KINDS, Model, Row};
 
@@ -54,4 +54,19 @@ pub(super) fn judged(model: &Model, picks: &[(usize, usize)], rows: &[Row]) -> O
         && (0..model.must.len()).all(|t| !model.must[t] || taxa.binary_search(&t).is_ok())
         && !rows.iter().any(broken);
     sound.then_some(value)
+}
+
+/// Pairs of one genus between two sets of taxa; `None` when the sets may not stand together.
+pub(super) fn kinship(model: &Model, taxa: &[u32], others: &[u32]) -> Option<i64> {
+    let mut kin = 0;
+    for &a in taxa {
+        let against = &model.against[a as usize];
+        for &b in others {
+            if a == b || (!against.is_empty() && against.binary_search(&(b as usize)).is_ok()) {
+                return None;
+            }
+            kin += i64::from(model.genus[a as usize] == model.genus[b as usize]);
+        }
+    }
+    Some(kin)
 }

@@ -158,6 +158,19 @@ impl PricedZone {
         self.orders.last().map_or(&[], Vec::as_slice)
     }
 
+    /// What a set is worth at these prices without pay for its counts of classes and its size.
+    pub fn own(&self, model: &Model, layout: &Layout, prices: &Prices, z: usize, set: &Subset) -> i64 {
+        let zone = &model.zones[z];
+        let width = zone.most + 1;
+        let mut sum = set.value - self.sizes[usize::from(set.size)];
+        for (kind, classes) in zone.classes.iter().enumerate() {
+            let paid = &prices.classes[kind][layout.class_at[kind][z]..];
+            let counts = classes.spread.counts(set.classes[kind] as usize).iter().enumerate();
+            sum -= counts.map(|(local, &n)| paid[local * width + usize::from(n)]).sum::<i64>();
+        }
+        sum
+    }
+
     fn table(&self, size: usize) -> usize {
         size.saturating_sub(1).min(self.values.len().saturating_sub(1))
     }

@@ -1,24 +1,13 @@
-//! Joins the zones' short lists into whole lists, depth first, with the relaxation as look-ahead.
+//! Whole lists begun: sets for the first zones of a board, with a bound on every completion.
 //!
-//! Every short list holds all sets of its zone that could belong to a list above the floor, so
-//! what the join does not find is not there. A prefix's bound starts at the relaxation's and
-//! loses what each set falls short of its zone's best, what its counts cost the class and size
-//! sweeps, and what heights, kinship and unused limits cost.
+//! A prefix's bound starts at the relaxation's and loses what each set falls short of its zone's
+//! best, what its counts cost the class and size sweeps, and what heights, kinship and unused
+//! limits cost. The beam grows them; the exact join is `joint`.
 
 use super::board::{Board, Entry};
 use super::prices::charge;
+use super::verdict::kinship;
 use crate::select::model::{FREE, KINDS};
-
-/// What a run of the join came to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum End {
-    /// Every list above the floor was seen.
-    Finished,
-    /// The allowance of steps ran out.
-    Spent,
-    /// The caller said stop.
-    Stopped,
-}
 
 /// Sets chosen for the first zones of the board's order.
 #[derive(Debug, Clone)]
@@ -44,22 +33,6 @@ pub(super) struct Losses {
     by_count: Vec<i64>,
 }
 
-/// Takes a list as pairs of zone and item.
-pub(super) type Accept<'a> = dyn FnMut(&[(usize, usize)]) -> Option<i64> + 'a;
-
-/// Best list found and what is left to spend.
-pub(super) struct Search<'a> {
-    /// A list must be worth at least this, in units.
-    pub floor: i64,
-    pub steps: u64,
-    /// Largest number of steps.
-    pub allowance: u64,
-    /// Sees every whole list that reaches the floor; returns the new floor, or `None` to stop.
-    pub accept: &'a mut Accept<'a>,
-    /// Called every few thousand steps.
-    pub tick: &'a mut dyn FnMut(u64) -> bool,
-}
-
 impl Losses {
     /// The bound after an entry, by counts alone.
     pub fn after(&self, prefix: &Prefix, entry: &Entry) -> i64 {
@@ -83,54 +56,6 @@ impl Board<'_> {
             trim: 0,
             fast: 0,
         }
-    }
-
-    /// Runs the join over every completion of `prefix`.
-    pub fn run(&self, prefix: &Prefix, search: &mut Search) -> End {
-        let levels = self.lists.len();
-        let mut losses: Vec<Losses> = (0..levels).map(|_| Losses::default()).collect();
-        self.descend(prefix, search, &mut losses)
-    }
-
-    fn descend(&self, prefix: &Prefix, search: &mut Search, losses: &mut [Losses]) -> End {
-        let level = prefix.chosen.len();
-        if level == self.lists.len() {
-            let picks: Vec<(usize, usize)> = self.picks(prefix);
-            return match (search.accept)(&picks) {
-                Some(floor) => {
-                    search.floor = floor;
-                    End::Finished
-                }
-                None => End::Stopped,
-            };
-        }
-        let Some((own, deeper)) = losses.split_first_mut() else { return End::Finished };
-        let least = self.fill_losses(prefix, own);
-        for (position, entry) in self.lists[level].iter().enumerate() {
-            if prefix.bound - entry.slack - least < search.floor {
-                break;
-            }
-            search.steps += 1;
-            if search.steps.is_multiple_of(4096) {
-                if search.steps > search.allowance {
-                    return End::Spent;
-                }
-                if !(search.tick)(search.steps) {
-                    return End::Stopped;
-                }
-            }
-            let bound = own.after(prefix, entry);
-            if bound < search.floor {
-                continue;
-            }
-            let Some(bound) = self.checked(prefix, entry, bound, search.floor) else { continue };
-            let next = self.extended(prefix, position, entry, bound);
-            let end = self.descend(&next, search, deeper);
-            if end != End::Finished {
-                return end;
-            }
-        }
-        End::Finished
     }
 
     /// Fills the losses at a prefix; returns the smallest that any entry can have.
@@ -222,18 +147,8 @@ impl Board<'_> {
     fn beside(&self, level: usize, entry: &Entry, earlier: usize, other: &Entry) -> Option<i64> {
         let model = self.model;
         let touching = model.touching[self.sweep.zone(level)][self.sweep.zone(earlier)];
-        let mut kin = 0;
-        for &a in &entry.taxa[..usize::from(entry.size)] {
-            let a = a as usize;
-            let against = &model.against[a];
-            for &b in &other.taxa[..usize::from(other.size)] {
-                let b = b as usize;
-                if a == b || (!against.is_empty() && against.binary_search(&b).is_ok()) {
-                    return None;
-                }
-                kin += i64::from(model.genus[a] == model.genus[b]);
-            }
-        }
+        let (size, other_size) = (usize::from(entry.size), usize::from(other.size));
+        let kin = kinship(model, &entry.taxa[..size], &other.taxa[..other_size])?;
         Some(if touching { kin * self.kin_weight } else { 0 })
     }
 
