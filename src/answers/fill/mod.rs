@@ -20,7 +20,9 @@ use crate::fit::{ZoneConditions, assess};
 use crate::report::view::{
     ConflictMemberView, ConflictView, FillView, ProofView, cautions, left_out, tank_view,
 };
-use crate::select::{self, Composition, Entry, Fault, Outcome, Pick, Progress, Watch, ZoneOffer, compose};
+use crate::select::{
+    self, Composition, Entry, Fault, Outcome, Pick, Problem, Progress, Watch, ZoneOffer, compose,
+};
 use crate::tank::TankModel;
 
 /// Nodes that the search for a conflict may take where nobody watches it.
@@ -115,6 +117,11 @@ impl<'a> Filling<'a> {
     /// Demands that make no problem.
     pub fn solve(&self, watch: &mut Watch<'_>) -> Result<Outcome, Findings> {
         select::solve(&self.composition.problem, watch).map_err(found_faults)
+    }
+
+    /// The choice as a problem.
+    pub fn problem(&self) -> &Problem {
+        &self.composition.problem
     }
 
     /// The plants of a list with their zones.
