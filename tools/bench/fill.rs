@@ -90,7 +90,7 @@ fn wishes(area: f64, zones: u64, dice: &mut Dice) -> String {
 }
 
 /// Gas, water and filter.
-fn water(length: u64, gas: bool, dice: &mut Dice) -> String {
+fn water(length: u32, gas: bool, dice: &mut Dice) -> String {
     let mut text = String::new();
     text += if gas {
         "[gas]\ninjection = \"pressurised\"\ntarget = \"15..24 mg/L\"\non_before = \"1 h\"\noff_before = \"1 h\"\n"
