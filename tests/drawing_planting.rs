@@ -66,7 +66,8 @@ fn planted((demo, list): Planted, weeks: &[u32], light: bool) -> Vec<PictureView
     let chosen: Vec<Chosen<'_>> =
         known.iter().map(|(zone, plant)| Chosen { plant, zone: *zone, share: None }).collect();
     let planting = plant_out(&model, &chosen, Density::Dense).expect("the list can be planted");
-    let choices: Vec<Choice<'_>> = known.iter().map(|(zone, plant)| Choice { plant, zone: *zone }).collect();
+    let choices: Vec<Choice<'_>> =
+        known.iter().map(|(zone, plant)| Choice { plant, zone: *zone, share: None }).collect();
     pictures(&model, &planting, &choices, weeks, light)
 }
 

@@ -79,7 +79,11 @@ fn a_row_a_drift_and_week() {
 
 /// Two plants of the attic.
 fn attic_list() -> [Choice<'static>; 2] {
-    [("egeria-densa", 3), ("cryptocoryne-beckettii", 1)].map(|(key, zone)| Choice { plant: plant(key), zone })
+    [("egeria-densa", 3), ("cryptocoryne-beckettii", 1)].map(|(key, zone)| Choice {
+        plant: plant(key),
+        zone,
+        share: None,
+    })
 }
 
 /// Fails on a line wider than `width`.

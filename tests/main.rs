@@ -27,6 +27,8 @@ mod page_api;
 mod page_desk;
 mod page_guard;
 mod page_support;
+mod plan;
+mod planting;
 mod planting_calendar;
 mod planting_growth;
 mod program;

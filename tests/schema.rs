@@ -126,6 +126,7 @@ fn every_answer_in_json_is_as_its_schema_says() {
     for name in ["attic-lowtech.toml", "shelf-gassed.toml", "hall-hardwater.toml"] {
         answers_as_described("tank", &["tank", &demo(name)]);
         answers_as_described("fill", &["fill", &demo(name)]);
+        answers_as_described("plan", &["plan", &demo(name)]);
         answers_as_described("grow", &["grow", &demo(name), "--weeks", "6"]);
     }
     let start = ["--start", "2027-03-01", "--zone", "Europe/Berlin"];
@@ -148,7 +149,8 @@ fn every_answer_in_json_is_as_its_schema_says() {
 
 #[test]
 fn every_schema_names_its_dialect_and_describes_every_key() {
-    for name in ["fill", "find", "show", "tank", "check", "compare", "grow", "calendar", "catalogue"] {
+    for name in ["fill", "find", "show", "tank", "check", "compare", "plan", "grow", "calendar", "catalogue"]
+    {
         let schema = schema(name);
         assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema", "{name}");
         let parts = schema["$defs"].as_object().into_iter().flat_map(|d| d.values()).chain([&schema]);
@@ -188,7 +190,8 @@ fn the_validator_is_not_blind() {
 fn an_unknown_name_is_refused_with_the_list() {
     let run = run(&["schema", "fil"]);
     assert_eq!(run.code, 2);
-    for name in ["fill", "find", "show", "tank", "check", "compare", "grow", "calendar", "catalogue"] {
+    for name in ["fill", "find", "show", "tank", "check", "compare", "plan", "grow", "calendar", "catalogue"]
+    {
         assert!(run.err.contains(name), "{name}: {}", run.err);
     }
 }

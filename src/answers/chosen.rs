@@ -1,5 +1,6 @@
 //! The list that is to be planted, as a person gives it: a name a line, with its zone if they like
-//! (`Vallisneria spiralis @ back hedge`). A name without a zone stands where it suits best.
+//! (`Vallisneria spiralis @ back hedge`), and its share of that zone (`… @ back hedge = 40 %`). A
+//! name without a zone stands where it suits best, those without a share divide what is left.
 //!
 //! A list of our own making comes from [`super::Filling::chosen`] instead.
 
@@ -11,9 +12,12 @@ use super::list::{Written, names_in};
 use crate::diagnostic::{Document, Finding, Findings, nearest};
 use crate::fit::{Verdict, ZoneConditions, assess, best_spot};
 use crate::tank::TankModel;
+use crate::units::{Fraction, parse_quantity};
 
 /// What stands between a name and its zone.
 const AT: char = '@';
+/// What stands between them and the share.
+const SHARE: char = '=';
 /// Near zone names shown.
 const NEAR: usize = 3;
 
@@ -55,6 +59,7 @@ fn choice<'a>(
     zones: &[ZoneConditions],
     house: &'a House,
 ) -> Result<Result<Choice<'a>, Finding>, Findings> {
+    let (line, share) = line.split(SHARE);
     let (name, zone) = line.split(AT);
     let taxon = match house.names()?.resolve(name.text()) {
         Ok(taxon) => taxon,
@@ -70,7 +75,17 @@ fn choice<'a>(
             Err(finding) => return Ok(Err(finding)),
         },
     };
-    Ok(Ok(Choice { plant, zone }))
+    Ok(share.map(|s| share_of(&s)).transpose().map(|share| Choice { plant, zone, share }))
+}
+
+fn share_of(written: &Written) -> Result<Fraction, Finding> {
+    match parse_quantity::<Fraction>(written.text()) {
+        Ok(share) if share.value() > 0.0 && share.value() <= 1.0 => Ok(share),
+        _ => {
+            let finding = Finding::error(format!("`{}` is not a share of a zone", written.text()));
+            Err(written.blamed(finding.expected("a share such as \"40 %\", above 0 % and at most 100 %")))
+        }
+    }
 }
 
 fn zone_named(zone: &Written, model: &TankModel) -> Result<usize, Finding> {

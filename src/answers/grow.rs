@@ -22,7 +22,7 @@ impl<'a> Grown<'a> {
     /// A list that cannot be planted.
     pub fn of(model: &TankModel, list: &[Choice<'a>], weeks: u32) -> Result<Self, Findings> {
         let chosen: Vec<Chosen<'_>> =
-            list.iter().map(|c| Chosen { plant: c.plant, zone: c.zone, share: None }).collect();
+            list.iter().map(|c| Chosen { plant: c.plant, zone: c.zone, share: c.share }).collect();
         let planting = plant_out(model, &chosen, Density::default()).map_err(|errors| {
             let mut findings = Findings::default();
             for error in errors {

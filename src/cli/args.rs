@@ -91,6 +91,8 @@ pub(super) enum Command {
     Check(CheckArgs),
     /// Compare plants side by side against a tank, or several tanks for one plant
     Compare(CompareArgs),
+    /// Plan the planting: who stands where, how many portions, what to buy
+    Plan(PlanArgs),
     /// Show how a planted tank grows in: cover, height and shade, week by week
     Grow(GrowArgs),
     /// Say what to do when, from the first fill to the settled tank
@@ -246,6 +248,38 @@ pub(super) struct CompareArgs {
 }
 
 #[derive(Debug, Args)]
+pub(super) struct PlanArgs {
+    /// The tank file
+    pub tank: PathBuf,
+    /// What is planted, one name a line, `NAME @ ZONE = 40 %` to choose zone and share [default: the list of `fill`]
+    #[arg(long, value_name = "FILE")]
+    pub list: Option<PathBuf>,
+    /// A price list (CSV: name,price), instead of the one the tank file names
+    #[arg(long, value_name = "FILE")]
+    pub prices: Option<PathBuf>,
+    /// How close the pieces stand: dense is the spacing of the catalogue, usual 1.25 ×, sparse 1.6 × of it
+    #[arg(long, value_enum, default_value_t = DensityArg::Dense)]
+    pub density: DensityArg,
+    /// Write a project sheet: a new folder with page, lists and calendar
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Put the new project sheet in the place of an old one
+    #[arg(long, requires = "out")]
+    pub force: bool,
+    /// The day of filling and planting, YYYY-MM-DD, for a calendar in the project sheet
+    #[arg(long, value_name = "DATE", requires = "out")]
+    pub start: Option<String>,
+}
+
+/// How close pieces stand, as typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum DensityArg {
+    Sparse,
+    Usual,
+    Dense,
+}
+
+#[derive(Debug, Args)]
 pub(super) struct GrowArgs {
     /// The tank file
     pub tank: PathBuf,
@@ -341,6 +375,7 @@ pub(super) enum SchemaName {
     Tank,
     Check,
     Compare,
+    Plan,
     Grow,
     Calendar,
     /// The answer of `catalogue check`

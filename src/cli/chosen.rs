@@ -53,7 +53,7 @@ fn in_house<'a>(choices: &[Choice<'_>], house: &'a House) -> Result<Vec<Choice<'
     let plants = house.plants()?;
     let own = |c: &Choice<'_>| {
         let plant = plants.iter().find(|p| p.id == c.plant.id)?;
-        Some(Choice { plant, zone: c.zone })
+        Some(Choice { plant, ..*c })
     };
     Ok(choices.iter().filter_map(own).collect())
 }

@@ -16,6 +16,7 @@ mod house;
 mod list;
 mod output;
 mod patience;
+mod plan;
 mod prices;
 mod schema;
 mod serve;
@@ -67,6 +68,7 @@ fn dispatch(cli: &Cli, output: &mut Output) -> Result<Answer, Failure> {
         Command::Check(args) => check::run(args, global, output),
         Command::Compare(args) => compare::run(args, global, output),
         Command::Tank(args) => tank::run(args, global, output),
+        Command::Plan(args) => plan::run(args, global, output),
         Command::Grow(args) => grow::run(args, global, output),
         Command::Calendar(args) => calendar::run(args, global, output),
         Command::Completions(args) => completions::completions(args, output),

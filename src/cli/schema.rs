@@ -6,7 +6,7 @@ use super::output::{Failure, Output};
 use super::tank::unprintable;
 use crate::report::json;
 use crate::report::view::{
-    CalendarView, CatalogueView, CheckView, CompareView, FillView, FindView, GrowView, ShowView,
+    CalendarView, CatalogueView, CheckView, CompareView, FillView, FindView, GrowView, PlanView, ShowView,
     TankReportView,
 };
 
@@ -18,6 +18,7 @@ pub(super) fn run(args: &SchemaArgs, output: &mut Output) -> Result<Answer, Fail
         SchemaName::Tank => json::schema::<TankReportView>("tank"),
         SchemaName::Check => json::schema::<CheckView>("check"),
         SchemaName::Compare => json::schema::<CompareView>("compare"),
+        SchemaName::Plan => json::schema::<PlanView>("plan"),
         SchemaName::Grow => json::schema::<GrowView>("grow"),
         SchemaName::Calendar => json::schema::<CalendarView>("calendar"),
         SchemaName::Catalogue => json::schema::<CatalogueView>("catalogue check"),

@@ -3,11 +3,15 @@
 //! Patches that share a border form a tree; from its leaves up, each border bulges just so much
 //! that the patch behind it has its area. The ends of a border stay, and so does its look.
 
-use super::border::{Corner, Net, doubled_area};
+use super::border::{CLEAR, Corner, Net, doubled_area};
 use super::shore::{Point, Shore, apart};
 
 /// A border may bulge by this many cells at most.
-const MOST_CELLS: f64 = 2.0;
+const MOST_CELLS: f64 = 3.0;
+/// Rounds of balancing: a border that cannot bulge is left out of the next tree.
+const ROUNDS: usize = 8;
+/// An area is right to this many square metres.
+const RIGHT: f64 = 1e-9;
 /// Newton steps for the height of a bulge.
 const STEPS: usize = 6;
 
@@ -21,19 +25,27 @@ struct Border {
 
 /// Moves the borders so that patch `n` encloses `wanted[n]` square metres, as far as they reach.
 pub(super) fn balance(net: &mut Net<'_>, shore: &Shore<'_>, wanted: &[f64], cell: f64) {
-    let borders = borders(net);
+    let mut borders = borders(net);
     let rings = net.rings(wanted.len());
-    let mut lacks: Vec<f64> = wanted
-        .iter()
-        .zip(&rings)
-        .map(|(wanted, rings)| wanted - rings.iter().map(|r| doubled_area(&net.line(r)) / 2.0).sum::<f64>())
-        .collect();
-    for (child, parent, border) in tree(&borders, wanted.len()).into_iter().rev() {
-        let gain = if border.left == child { lacks[child as usize] } else { -lacks[child as usize] };
-        if bulge(net, shore, border, gain, cell) {
-            lacks[parent as usize] += lacks[child as usize];
-            lacks[child as usize] = 0.0;
+    for _ in 0..ROUNDS {
+        let area =
+            |rings: &Vec<Vec<Corner>>| rings.iter().map(|r| doubled_area(&net.line(r)) / 2.0).sum::<f64>();
+        let mut lacks: Vec<f64> =
+            wanted.iter().zip(&rings).map(|(wanted, rings)| wanted - area(rings)).collect();
+        let mut stiff = Vec::new();
+        for (child, parent, n) in tree(&borders, wanted.len()).into_iter().rev() {
+            let lack = std::mem::take(&mut lacks[child as usize]);
+            let gain = if borders[n].left == child { lack } else { -lack };
+            if lack.abs() > RIGHT && !bulge(net, shore, &borders[n], gain, cell) {
+                stiff.push(n);
+            }
+            lacks[parent as usize] += lack;
         }
+        if stiff.is_empty() {
+            return;
+        }
+        stiff.sort_unstable();
+        stiff.into_iter().rev().for_each(|n| drop(borders.remove(n)));
     }
 }
 
@@ -70,25 +82,25 @@ fn follow(net: &Net<'_>, start: Corner, mut way: usize) -> Vec<Corner> {
     }
 }
 
-/// Patches reached from the first of each group over its longest borders: child, parent, border,
-/// parents before their children.
-fn tree(borders: &[Border], patches: usize) -> Vec<(u32, u32, &Border)> {
+/// Patches reached from the first of each group over its longest borders: child, parent, number of
+/// the border, parents before their children.
+fn tree(borders: &[Border], patches: usize) -> Vec<(u32, u32, usize)> {
     let mut reached = vec![false; patches];
-    let mut links: Vec<(u32, u32, &Border)> = Vec::new();
+    let mut links: Vec<(u32, u32, usize)> = Vec::new();
     for root in 0..patches {
         if std::mem::replace(&mut reached[root], true) {
             continue;
         }
         let mut group = vec![root as u32];
         loop {
-            let joins = |b: &&Border| group.contains(&b.left) != group.contains(&b.right);
-            let Some(longest) = borders.iter().filter(joins).max_by_key(|b| b.corners.len()) else { break };
-            let inner = group.contains(&longest.left);
-            let (child, parent) =
-                if inner { (longest.right, longest.left) } else { (longest.left, longest.right) };
+            let joins = |n: &usize| group.contains(&borders[*n].left) != group.contains(&borders[*n].right);
+            let longest = (0..borders.len()).filter(joins).max_by_key(|n| borders[*n].corners.len());
+            let Some(n) = longest else { break };
+            let Border { left, right, .. } = borders[n];
+            let (child, parent) = if group.contains(&left) { (right, left) } else { (left, right) };
             reached[child as usize] = true;
             group.push(child);
-            links.push((child, parent, longest));
+            links.push((child, parent, n));
         }
     }
     links
@@ -126,7 +138,8 @@ fn bulge(net: &mut Net<'_>, shore: &Shore<'_>, border: &Border, gain: f64, cell:
         by += (gain - gained(by)) / slope;
     }
     let points = moved(by);
-    let fits = by.abs() <= MOST_CELLS * cell && points[1..n - 1].iter().all(|p| shore.contains(*p));
+    let clear = |(new, old): (&Point, &Point)| shore.room(*new) >= shore.room(*old).min(CLEAR * cell);
+    let fits = by.abs() <= MOST_CELLS * cell && points[1..n - 1].iter().zip(&line[1..n - 1]).all(clear);
     if fits {
         border.corners.iter().zip(points).for_each(|(corner, place)| net.put(*corner, place));
     }

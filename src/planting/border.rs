@@ -16,10 +16,15 @@ const STEPS: [(i64, i64); 4] = [(1, 0), (0, 1), (-1, 0), (0, -1)];
 /// The cell to the left of a step, from the corner it leaves.
 const LEFT: [(i64, i64); 4] = [(0, 0), (-1, 0), (-1, -1), (0, -1)];
 /// How often corners between patches move half way towards the middle of their neighbours: waves
-/// shorter than about six cells vanish.
-const SMOOTHINGS: usize = 40;
-/// A corner of the ground is drawn to from within this many cells.
-const REACH: f64 = 3.0;
+/// shorter than about six cells vanish. The later figures serve where smooth rings would cross.
+pub(super) const SMOOTHINGS: [usize; 4] = [40, 15, 5, 0];
+/// A loop of a ring of at most this many points is cut off.
+const LONGEST_LOOP: usize = 6;
+/// A border keeps this many cells away from the edge of the ground, but at its ends.
+pub(super) const CLEAR: f64 = 0.4;
+/// A corner of the ground is drawn to from within this many cells, the end of a tip from farther.
+const NEAR: f64 = 2.0;
+const TIP: f64 = 15.0;
 
 /// The patches on the grid, and where its corners lie on the plan.
 pub(super) struct Net<'a> {
@@ -30,12 +35,12 @@ pub(super) struct Net<'a> {
 
 impl<'a> Net<'a> {
     /// The net of patches, its outer corners on the edge of the ground, its inner ones smoothed.
-    pub fn of(raster: &'a Raster, label: &'a [u32], shore: &Shore<'_>) -> Self {
+    pub fn of(raster: &'a Raster, label: &'a [u32], shore: &Shore<'_>, smoothings: usize) -> Self {
         let plain = |n: usize| raster.at((n % (raster.nx + 1)) as f64, (n / (raster.nx + 1)) as f64);
         let places = (0..(raster.nx + 1) * (raster.ny + 1)).map(plain).collect();
         let mut net = Self { raster, label, places };
         net.draw_to(shore);
-        net.smooth(shore);
+        net.smooth(shore, smoothings);
         net
     }
 
@@ -117,36 +122,46 @@ impl<'a> Net<'a> {
         for target in shore.corners() {
             let near =
                 (0..outer.len()).min_by(|a, b| apart(plain[*a], target).total_cmp(&apart(plain[*b], target)));
-            if let Some(n) = near.filter(|n| apart(plain[*n], target) <= REACH * self.raster.cell) {
+            let Some(n) = near else { continue };
+            // A thin tip ends beyond its last cell; what else is far belongs to another piece.
+            let far = apart(plain[n], target) / self.raster.cell;
+            let ends = |(a, b)| apart(a, target).min(apart(b, target)) < 1e-9;
+            let tip = || shore.nearest_side(plain[n]).is_some_and(ends) && shore.is_tip(target);
+            if far <= NEAR || (far <= TIP && tip()) {
                 self.put(outer[n], target);
             }
         }
     }
 
-    /// Smooths the borders between patches; what would leave the ground stays where it was.
-    fn smooth(&mut self, shore: &Shore<'_>) {
+    /// Smooths the borders between patches; a corner that would come too near the edge of the ground
+    /// stays.
+    fn smooth(&mut self, shore: &Shore<'_>, smoothings: usize) {
         let moving: Vec<(Corner, Vec<Corner>)> = self
             .corners()
             .map(|c| (c, self.borders(c)))
             .filter(|(_, ways)| ways.len() >= 2)
             .map(|(c, ways)| (c, ways.into_iter().map(|w| Self::step(c, w)).collect()))
             .collect();
-        let plain: Vec<Point> = moving.iter().map(|(c, _)| self.place(*c)).collect();
-        for _ in 0..SMOOTHINGS {
-            let mean = |(corner, beside): &(Corner, Vec<Corner>)| {
-                let own = self.place(*corner);
-                let sum = |axis: usize| beside.iter().map(|c| self.place(*c)[axis]).sum::<f64>();
-                let half = |axis: usize| f64::midpoint(own[axis], sum(axis) / beside.len() as f64);
-                [half(0), half(1)]
-            };
-            let next: Vec<Point> = moving.iter().map(mean).collect();
-            moving.iter().zip(next).for_each(|((corner, _), place)| self.put(*corner, place));
-        }
-        for ((corner, _), place) in moving.iter().zip(plain) {
-            if !shore.contains(self.place(*corner)) {
-                self.put(*corner, place);
+        let least = CLEAR * self.raster.cell;
+        let mut rooms: Vec<f64> = moving.iter().map(|(c, _)| shore.room(self.place(*c)).min(least)).collect();
+        for _ in 0..smoothings {
+            let next: Vec<Point> = moving.iter().map(|(c, beside)| self.half_way(*c, beside)).collect();
+            for (n, place) in next.into_iter().enumerate() {
+                let room = shore.room(place);
+                if room >= rooms[n] {
+                    rooms[n] = room.min(least);
+                    self.put(moving[n].0, place);
+                }
             }
         }
+    }
+
+    /// Half way from a corner to the middle of its neighbours.
+    fn half_way(&self, corner: Corner, beside: &[Corner]) -> Point {
+        let own = self.place(corner);
+        let mean =
+            |axis: usize| beside.iter().map(|c| self.place(*c)[axis]).sum::<f64>() / beside.len() as f64;
+        [f64::midpoint(own[0], mean(0)), f64::midpoint(own[1], mean(1))]
     }
 
     /// The rings of every patch, by its number, as corners with the patch on their left.
@@ -186,8 +201,44 @@ pub(super) fn doubled_area(points: &[Point]) -> f64 {
     (0..points.len()).map(|k| turn(points[k], points[(k + 1) % points.len()])).sum()
 }
 
-/// The points without those that add nothing: repeated ones and those on a straight line.
-pub(super) fn tidy(mut points: Vec<Point>) -> Vec<Point> {
+/// The points without those that add nothing: repeated ones, those on a straight line, and little
+/// loops, smaller than a cell, where corners were drawn to the edge of the ground in another order
+/// than they stand.
+pub(super) fn tidy(points: Vec<Point>, cell: f64) -> Vec<Point> {
+    let mut points = spare(points);
+    let mut start = 0;
+    while points.len() > 5 && start < points.len() {
+        let n = points.len();
+        points.rotate_left(1);
+        let small = |k: usize| {
+            let place = meeting(points[0], points[1], points[k], points[k + 1])?;
+            let cut: Vec<Point> = std::iter::once(place).chain(points[1..=k].iter().copied()).collect();
+            (doubled_area(&cut).abs() < 2.0 * cell * cell).then_some((k, place))
+        };
+        let met = (2..=LONGEST_LOOP.min(n - 3)).rev().find_map(small);
+        if let Some((k, place)) = met {
+            points.splice(1..=k, [place]);
+            start = 0;
+        } else {
+            start += 1;
+        }
+    }
+    spare(points)
+}
+
+/// Where two line pieces cross or touch.
+fn meeting(a: Point, b: Point, c: Point, d: Point) -> Option<Point> {
+    let (u, v, w) = ([b[0] - a[0], b[1] - a[1]], [d[0] - c[0], d[1] - c[1]], [c[0] - a[0], c[1] - a[1]]);
+    let across = u[0] * v[1] - u[1] * v[0];
+    if across.abs() < 1e-14 {
+        return None;
+    }
+    let (s, t) = ((w[0] * v[1] - w[1] * v[0]) / across, (w[0] * u[1] - w[1] * u[0]) / across);
+    let on = -1e-9..=1.0 + 1e-9;
+    (on.contains(&s) && on.contains(&t)).then(|| [a[0] + s * u[0], a[1] + s * u[1]])
+}
+
+fn spare(mut points: Vec<Point>) -> Vec<Point> {
     loop {
         let before = points.len();
         let mut kept: Vec<Point> = Vec::with_capacity(before);

@@ -1,5 +1,6 @@
 //! Places on a hexagonal lattice, inside rings.
 
+use super::border::doubled_area;
 use super::shore::{Point, along, apart, between};
 use crate::tank::file::Spot;
 use crate::units::{Angle, Length};
@@ -7,9 +8,12 @@ use crate::units::{Angle, Length};
 /// Turns of the lattice that are tried, a sixth of its symmetry of 60° apart.
 const TURNS: usize = 6;
 /// Shifts of the lattice that are tried in each direction.
-const SHIFTS: usize = 8;
+const SHIFTS: usize = 10;
 /// A place is inside when it is at least this far from the edge, in metres.
 const INSIDE: f64 = 1e-5;
+/// What a lattice loses for each metre that its middle lies off that of the ground, against the
+/// metres that it keeps from the edge.
+const LOPSIDED: f64 = 0.5;
 /// Distances between places and edges that may be measured to choose among lattices.
 const MEASUREMENTS: usize = 150_000;
 
@@ -110,10 +114,14 @@ fn turned(p: Point, by: Angle) -> Point {
 }
 
 /// Places inside the rings at `spacing` metres, as near to `goal` as a lattice comes, and at most
-/// `most` of them. Of equally good lattices the one that keeps farthest from the edge is taken.
-/// At least one place when there is any room.
+/// `most` of them. Counts within a sixteenth of the goal are as good as it; of equally good
+/// lattices the one is taken that keeps farthest from the edge and lies most evenly. At least one
+/// place when there is any room.
 pub(super) fn set_out(rings: &[Vec<Point>], spacing: f64, goal: usize, most: usize) -> Vec<Point> {
-    let miss = |count: usize| count.abs_diff(goal) + if count > most { most + goal } else { 0 };
+    let miss = |count: usize| {
+        count.abs_diff(goal).saturating_sub(goal / 16) + if count > most { most + goal } else { 0 }
+    };
+    let middle = centre(rings);
     let mut best: (usize, Vec<(usize, Lattice)>) = (usize::MAX, Vec::new());
     let turns: Vec<Turned> =
         (0..TURNS).map(|n| Turned::of(rings, Angle::from_degrees(60.0 * n as f64 / TURNS as f64))).collect();
@@ -132,9 +140,11 @@ pub(super) fn set_out(rings: &[Vec<Point>], spacing: f64, goal: usize, most: usi
     let mut chosen: Option<(f64, Vec<Point>)> = None;
     for (n, lattice) in best.1.iter().step_by(every) {
         let mut points = turns[*n].points(*lattice);
-        let room = keep(&mut points, rings, most);
-        if chosen.as_ref().is_none_or(|(before, _)| room > *before + 1e-9) {
-            chosen = Some((room, points));
+        let room = keep(&mut points, rings, most).min(spacing / 2.0);
+        let mean = |axis: usize| points.iter().map(|p| p[axis]).sum::<f64>() / points.len().max(1) as f64;
+        let worth = room - LOPSIDED * apart([mean(0), mean(1)], middle);
+        if chosen.as_ref().is_none_or(|(before, _)| worth > *before + 1e-9) {
+            chosen = Some((worth, points));
         }
     }
     let mut points = chosen.map(|(_, points)| points).unwrap_or_default();
@@ -165,6 +175,21 @@ fn counts(turned: &Turned, spacing: f64) -> Vec<(Lattice, usize)> {
         }
     }
     found
+}
+
+/// The centre of area.
+fn centre(rings: &[Vec<Point>]) -> Point {
+    let (mut sum, mut whole) = ([0.0; 2], 0.0);
+    for ring in rings {
+        let o = ring[0];
+        for (k, a) in ring.iter().enumerate() {
+            let b = ring[(k + 1) % ring.len()];
+            let part = doubled_area(&[o, *a, b]);
+            whole += part;
+            (0..2).for_each(|axis| sum[axis] += part * (o[axis] + a[axis] + b[axis]) / 3.0);
+        }
+    }
+    sum.map(|s| if whole > 0.0 { s / whole } else { 0.0 })
 }
 
 /// Drops the points nearest the edge until `most` are left; how far the nearest of them is from it.

@@ -10,15 +10,20 @@ use super::ground::Raster;
 /// How strongly the two ends are held, against a permeability of about 1.
 const HELD: f64 = 1e4;
 /// The natural logarithm of the permeability varies by this much up and down.
-const UNEVEN: f64 = 1.8;
-/// Width of the grain, in sides of a square as large as the ground.
-const COARSE: f64 = 0.45;
+const UNEVEN: f64 = 3.5;
+/// Width of the grain, in sides of a square as large as the ground, and in breadths of the ground.
+const COARSE: f64 = 0.22;
+const BROAD: f64 = 0.4;
+/// The slant of the grain against the front glass, in radians, and how much longer than wide it is.
+const SLANT: f64 = 0.8;
+const DRAWN_OUT: f64 = 5.0;
 
 /// The level of each of `cells`, in their order, rising from `source` to `sink`. `cells` hang
 /// together and ascend.
 pub(super) fn potential(raster: &Raster, cells: &[usize], source: usize, sink: usize, seed: u64) -> Vec<f64> {
     let numbers = Numbers::of(raster, cells);
-    let width = COARSE * (cells.len() as f64).sqrt() * raster.cell;
+    let side = (cells.len() as f64).sqrt();
+    let width = raster.cell * (COARSE * side).min(BROAD * numbers.band as f64);
     let passes = |c: usize| libm::exp(UNEVEN * grain(raster, c, width, seed));
     let permeable: Vec<f64> = numbers.order.iter().map(|&c| passes(c)).collect();
     let mut matrix = Banded::new(cells.len(), numbers.band);
@@ -81,10 +86,13 @@ impl Numbers {
 }
 
 /// Smooth noise between −1 and 1, by the place of the cell on the plan: chance at the knots of a
-/// square net of `width` metres, a smooth blend between.
+/// net `width` metres wide, a smooth blend between. The net lies aslant and is drawn out along
+/// its slant, so the ground is grained like wood and level lines run aslant too.
 fn grain(raster: &Raster, cell: usize, width: f64, seed: u64) -> f64 {
     let [x, y] = raster.at((cell % raster.nx) as f64 + 0.5, (cell / raster.nx) as f64 + 0.5);
-    let (u, v) = (x / width, y / width);
+    let slant = if chance(seed, 0, 0) > 0.0 { SLANT } else { -SLANT };
+    let (sin, cos) = (libm::sin(slant), libm::cos(slant));
+    let (u, v) = ((x * cos + y * sin) / (width * DRAWN_OUT), (y * cos - x * sin) / width);
     let (i, j) = (u.floor(), v.floor());
     let smooth = |t: f64| t * t * (3.0 - 2.0 * t);
     let (s, t) = (smooth(u - i), smooth(v - j));

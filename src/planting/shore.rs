@@ -7,6 +7,8 @@ use crate::units::Length;
 /// A point on the plan, in metres.
 pub(super) type Point = [f64; 2];
 
+/// Points nearer than this are one, in metres.
+const SAME: f64 = 1e-9;
 /// How far beside an edge is looked for ground, in metres.
 const BESIDE: f64 = 2e-6;
 
@@ -58,9 +60,39 @@ impl<'a> Shore<'a> {
 
     /// The nearest point of the edge; the point itself when there is no edge.
     pub fn nearest(&self, p: Point) -> Point {
-        let onto = |&(a, b): &(Point, Point)| between(a, b, along(a, b, p));
-        let near = self.sides.iter().map(onto).min_by(|a, b| apart(*a, p).total_cmp(&apart(*b, p)));
-        near.unwrap_or(p)
+        self.nearest_side(p).map_or(p, |(a, b)| between(a, b, along(a, b, p)))
+    }
+
+    /// The side of the edge that comes nearest.
+    pub fn nearest_side(&self, p: Point) -> Option<(Point, Point)> {
+        let far = |&(a, b): &(Point, Point)| apart(between(a, b, along(a, b, p)), p);
+        self.sides.iter().copied().min_by(|a, b| far(a).total_cmp(&far(b)))
+    }
+
+    /// How far inside a point lies; below zero outside.
+    pub fn room(&self, p: Point) -> f64 {
+        let far = apart(self.nearest(p), p);
+        if self.contains(p) { far } else { -far }
+    }
+
+    /// Whether the edge comes to a sharp end here, with ground between its two sides.
+    pub fn is_tip(&self, corner: Point) -> bool {
+        let away = |&(a, b): &(Point, Point)| {
+            let other = if apart(a, corner) < SAME {
+                b
+            } else if apart(b, corner) < SAME {
+                a
+            } else {
+                return None;
+            };
+            let length = apart(other, corner).max(f64::MIN_POSITIVE);
+            Some([(other[0] - corner[0]) / length, (other[1] - corner[1]) / length])
+        };
+        let ways: Vec<Point> = self.sides.iter().filter_map(away).collect();
+        let &[u, v] = ways.as_slice() else { return false };
+        let middle = [u[0] + v[0], u[1] + v[1]];
+        let inside = [corner[0] + middle[0] * 1e-4, corner[1] + middle[1] * 1e-4];
+        u[0] * v[0] + u[1] * v[1] > 0.5 && self.contains(inside)
     }
 
     /// The corners of the edge.

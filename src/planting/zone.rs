@@ -2,7 +2,7 @@
 
 use super::arrange::Item;
 use super::balance::balance;
-use super::border::{Net, doubled_area, tidy};
+use super::border::{Net, SMOOTHINGS, doubled_area, tidy};
 use super::density::Density;
 use super::foot::foot;
 use super::ground::Raster;
@@ -14,7 +14,7 @@ use crate::catalogue::Footing;
 use crate::fit::placement_of;
 use crate::select;
 use crate::tank::TankModel;
-use crate::tank::file::{Region, ZoneRole};
+use crate::tank::file::{Region, Spot, ZoneRole};
 use crate::tank::outline::Outline;
 use crate::units::{Area, Fraction, Length};
 
@@ -48,20 +48,13 @@ impl Bed<'_> {
         if pieces == 0 {
             return None;
         }
-        let mut net = Net::of(&raster, &label, &shore);
-        let ground: f64 =
-            net.rings(items.len()).iter().flatten().map(|r| doubled_area(&net.line(r)) / 2.0).sum();
-        let wanted: Vec<f64> = parts.iter().map(|p| p * ground).collect();
-        balance(&mut net, &shore, &wanted, raster.cell);
-        let rings = net.rings(items.len());
+        let rings = outlines_of(&raster, &label, &shore, &parts);
         let mut remarks: Vec<Remark> = overlaps(self.model, self.zone);
         if pieces > 1 {
             remarks.push(Remark::Apart { zone: self.zone, pieces });
         }
         let mut drifts = Vec::new();
-        for (n, rings) in rings.iter().enumerate() {
-            let rings: Vec<Vec<Point>> =
-                rings.iter().map(|r| tidy(net.line(r))).filter(|r| r.len() > 2).collect();
+        for (n, rings) in rings.into_iter().enumerate() {
             let cells =
                 (0..label.len()).filter(|c| label[*c] == n as u32).map(|c| raster.centre(c)).collect();
             let (drift, goal) = self.drift(n, shares[n], rings, Length::from_m(raster.cell), cells);
@@ -120,6 +113,35 @@ impl Bed<'_> {
         };
         (drift, goal)
     }
+}
+
+/// The rings of every patch, each enclosing its part of the ground: as smooth as goes without rings
+/// that cross themselves.
+fn outlines_of(raster: &Raster, label: &[u32], shore: &Shore<'_>, parts: &[f64]) -> Vec<Vec<Vec<Point>>> {
+    let mut drawn: Vec<Vec<Vec<Point>>> = Vec::new();
+    for smoothings in SMOOTHINGS {
+        let mut net = Net::of(raster, label, shore, smoothings);
+        let lines = |net: &Net<'_>| -> Vec<Vec<Vec<Point>>> {
+            let rings = net.rings(parts.len());
+            rings.iter().map(|patch| patch.iter().map(|r| net.line(r)).collect()).collect()
+        };
+        let ground: f64 = lines(&net).iter().flatten().map(|r| doubled_area(r) / 2.0).sum();
+        let wanted: Vec<f64> = parts.iter().map(|p| p * ground).collect();
+        balance(&mut net, shore, &wanted, raster.cell);
+        let clean = |rings: Vec<Vec<Point>>| {
+            rings.into_iter().map(|r| tidy(r, raster.cell)).filter(|r| r.len() > 2).collect()
+        };
+        drawn = lines(&net).into_iter().map(clean).collect();
+        if drawn.iter().flatten().all(|ring: &Vec<Point>| is_simple(ring)) {
+            break;
+        }
+    }
+    drawn
+}
+
+fn is_simple(ring: &[Point]) -> bool {
+    let spots: Vec<Spot> = ring.iter().map(|p| (Length::from_m(p[0]), Length::from_m(p[1]))).collect();
+    Outline::new(&spots).is_ok()
 }
 
 /// The free ground of a zone: hardscape and zones before it in the file left out.

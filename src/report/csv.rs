@@ -4,11 +4,13 @@ mod calendar;
 mod check;
 mod compare;
 mod grow;
+mod plan;
 
 pub use calendar::calendar;
 pub use check::check;
 pub use compare::compare;
 pub use grow::grow;
+pub use plan::shopping;
 
 use super::view::{CatalogueView, FillView, FindView, ShowView, TankReportView};
 

@@ -24,6 +24,7 @@ use crate::select::{
     self, Composition, Entry, Fault, Outcome, Pick, Problem, Progress, Watch, ZoneOffer, compose,
 };
 use crate::tank::TankModel;
+use crate::units::Fraction;
 
 /// Nodes that the search for a conflict may take where nobody watches it.
 const CONFLICT_NODES: u64 = 200_000;
@@ -56,6 +57,8 @@ pub struct Choice<'a> {
     pub plant: &'a Plant,
     /// Its zone, by index.
     pub zone: usize,
+    /// Its share of the zone, when stated.
+    pub share: Option<Fraction>,
 }
 
 /// A problem as any solver reads it, and the list as values of its columns.
@@ -127,7 +130,7 @@ impl<'a> Filling<'a> {
     /// The plants of a list with their zones.
     pub fn chosen(&self, outcome: &Outcome) -> Vec<Choice<'a>> {
         let picks: &[Pick] = outcome.answer().map_or(&[], |a| &a.chosen);
-        picks.iter().map(|pick| Choice { plant: self.plant(*pick), zone: pick.zone }).collect()
+        picks.iter().map(|pick| Choice { plant: self.plant(*pick), zone: pick.zone, share: None }).collect()
     }
 }
 

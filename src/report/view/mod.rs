@@ -14,10 +14,12 @@ mod fill;
 mod find;
 mod group;
 mod grow;
+mod handling;
 mod inputs;
 mod judged;
 mod open;
 mod picture;
+mod plan;
 mod planting;
 mod remedy;
 mod show;
@@ -44,12 +46,17 @@ pub use group::{
     FallView, GroupView, HazardView, HeightOrderView, RepeatView, ShadeView, WindowView, group_view,
 };
 pub use grow::{CutView, DriftCourseView, GrowView, RunsView, TrimView, WeekView, grow_view};
+pub use handling::{how_to_plant, on_arrival, piece_word};
 pub use inputs::{
     InputsView, LevelInputs, MeasuredView, PlantInputs, VerdictOutput, ZoneInputs, inputs_view,
 };
 pub use judged::{CertaintyView, ConditionView, JudgedView, LimitView, flags, judged};
 pub use open::{OpenView, open_view};
 pub use picture::{PictureAsked, picture_view};
+pub use plan::{
+    DensityView, DriftView, PlanView, PurchaseTotalsView, PurchaseView, assumed, density_view, drift_view,
+    remarks,
+};
 pub use planting::{DriftPictureView, LightLinesView, PictureView, StandView, ZoneBorderView};
 pub use remedy::{
     ChangeView, PairView, RemedyView, SideEffectView, SubstituteView, ThenView, pair_view, remedy_view,

@@ -1,0 +1,5 @@
+//! Views as a page for a browser and for paper: one file, no request to anywhere.
+
+mod sheet;
+
+pub use sheet::{Drawing, Sheet, sheet};
