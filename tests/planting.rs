@@ -1,6 +1,5 @@
 //! Drifts and places: areas, borders, lattices, whatever the outline.
 
-use proptest::prelude::*;
 use quillwort::catalogue::{Placement, Plant};
 use quillwort::fit::placement_of;
 use quillwort::planting::{
@@ -222,53 +221,6 @@ fn tank(zone: &[(f64, f64)], rock: Option<[f64; 4]>, more: &str) -> TankModel {
          gh = \"6 dGH\"\nkh = \"4 dKH\"\n{rock}[[zone]]\nname = \"a zone\"\nplacement = \"midground\"\n\
          outline = [{zone}]\ntaxa = \"1..8\"\n{more}"
     )))
-}
-
-/// A star of corners around the middle of the tank: simple, mostly concave.
-fn star() -> impl Strategy<Value = Vec<(f64, f64)>> {
-    prop::collection::vec(0.15f64..1.0, 4..14).prop_map(|radii| {
-        let n = radii.len() as f64;
-        let corner = |(k, r): (usize, &f64)| {
-            let angle = std::f64::consts::TAU * k as f64 / n;
-            (45.0 + 44.0 * r * libm::cos(angle), 22.5 + 22.0 * r * libm::sin(angle))
-        };
-        radii.iter().enumerate().map(corner).collect()
-    })
-}
-
-proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, ..ProptestConfig::default() })]
-
-    /// Whatever the outline and the rock in it: areas sum to the free ground and are as stated,
-    /// drifts are simple rings in one part, places stand inside and apart.
-    #[test]
-    fn any_ground_is_split(
-        zone in star(),
-        rock in prop::option::of((5.0f64..80.0, 3.0f64..35.0, 3.0f64..30.0, 3.0f64..20.0)),
-        parts in prop::collection::vec(1u32..5, 1..7),
-    ) {
-        let rock = rock.map(|(x, y, w, d)| [x, y, (x + w).min(90.0), (y + d).min(45.0)]);
-        let model = tank(&zone, rock, "");
-        let outline = Outline::new(&zone.iter().map(|(x, y)| (cm(*x), cm(*y))).collect::<Vec<_>>()).expect("simple");
-        let taken = rock.and_then(|[x0, y0, x1, y1]| outline.clipped((cm(x0), cm(y0)), (cm(x1), cm(y1))));
-        let free = outline.area().m2() - taken.map_or(0.0, |t| t.area().m2());
-        prop_assume!(free > 20e-4);
-        let whole: u32 = parts.iter().sum();
-        let share = |n: &u32| Fraction::new(f64::from(*n) / f64::from(whole));
-        let chosen: Vec<Chosen<'_>> = some(Placement::Midground, parts.len()).into_iter().zip(&parts)
-            .map(|(plant, n)| Chosen { plant, zone: 0, share: Some(share(n)) }).collect();
-        let plan = planted(&model, &chosen, Density::Dense);
-        let sum: f64 = plan.drifts.iter().map(|d| d.area.m2()).sum();
-        prop_assert!((sum / free - 1.0).abs() < 1e-3, "{sum} of {free}");
-        let pieces = plan.remarks.iter().find_map(|r| match r { Remark::Apart { pieces, .. } => Some(*pieces), _ => None });
-        for (drift, n) in plan.drifts.iter().zip(&parts) {
-            assert_sound(drift);
-            if pieces.is_none() {
-                prop_assert!((drift.area.m2() / sum - share(n).value()).abs() < 1e-3, "{}", drift.area);
-                prop_assert_eq!(drift.outline.iter().filter(|r| !r.hole).count(), 1);
-            }
-        }
-    }
 }
 
 #[test]

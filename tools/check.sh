@@ -70,6 +70,8 @@ outside() {
   cargo run --release --quiet -- --library "$library" fill data/demo/attic-lowtech.toml
   step "calendars read and expanded by other software"
   "$venv/bin/python" tools/calendar_check.py target/release/quillwort "$library"
+  step "plans measured anew from exported numbers"
+  python3 tools/plan_check.py target/release/quillwort "$library"
   rm -r "$library"
 }
 

@@ -260,7 +260,19 @@ pub(super) struct PlanArgs {
     /// How close the pieces stand: dense is the spacing of the catalogue, usual 1.25 ×, sparse 1.6 × of it
     #[arg(long, value_enum, default_value_t = DensityArg::Dense)]
     pub density: DensityArg,
-    /// Write a project sheet: a new folder with page, lists and calendar
+    /// Draw the plan from above to FILE, and from the front to a file beside it
+    #[arg(long, value_name = "FILE")]
+    pub svg: Option<PathBuf>,
+    /// The same as pixels
+    #[arg(long, value_name = "FILE")]
+    pub png: Option<PathBuf>,
+    /// Weeks after planting to draw, such as 0,4,12; later ones go to files with the week in their name
+    #[arg(long, value_name = "WEEKS", value_delimiter = ',', value_parser = clap::value_parser!(u32).range(0..=i64::from(GROWTH_WEEKS)))]
+    pub weeks: Vec<u32>,
+    /// Draw lines of equal light on the plan
+    #[arg(long)]
+    pub light: bool,
+    /// Write a project sheet: a new folder with page, drawings, lists, growth and calendar
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Put the new project sheet in the place of an old one
