@@ -24,6 +24,7 @@ mod library;
 mod mended;
 mod names;
 mod page_api;
+mod page_browser;
 mod page_desk;
 mod page_guard;
 mod page_support;

@@ -35,6 +35,7 @@ async fn page_and_command_line_give_the_same_bytes() {
                     .to_owned(),
                 [vec!["check", path], plants.to_vec()].concat(),
             ),
+            ("/api/fill?alternatives=2".to_owned(), vec!["fill", path, "--alternatives", "2"]),
             ("/api/grow".to_owned(), vec!["grow", path]),
             (
                 "/api/calendar?start=2027-01-09&zone=Europe/Berlin".to_owned(),
@@ -177,6 +178,26 @@ async fn what_is_drawn_speaks_the_readers_units() {
     assert!(us.text.contains("15.2 US gal to the water line") && us.text.contains("lb"), "{}", us.text);
     let whole = page.get("/tank?units=us").await.text;
     assert!(whole.contains("href=\"/list?units=us\""));
+}
+
+#[tokio::test]
+async fn the_sheet_has_its_drawings_and_files() {
+    let page = page(Some(&copy("sheet", "shelf-gassed.toml")));
+    let sheet = page.get("/sheet?start=2027-01-09").await.text;
+    let ends = |start: &'static str| sheet.split(start).skip(1).filter_map(|rest| rest.split('"').next());
+    let linked: BTreeSet<&str> = ends("href=\"/api/").chain(ends("src=\"/api/")).collect();
+    assert!(linked.len() >= 8, "{linked:?}");
+    for link in linked {
+        let address = format!("/api/{}", link.replace("&amp;", "&"));
+        let answer = page.get(&address).await;
+        assert_eq!(answer.status, StatusCode::OK, "{address}: {}", answer.text);
+        if address.contains(".svg") {
+            roxmltree::Document::parse(&answer.text).unwrap_or_else(|e| panic!("{address}: {e}"));
+        }
+        if address.contains(".ics") {
+            assert!(answer.text.starts_with("BEGIN:VCALENDAR\r\n"), "{address}");
+        }
+    }
 }
 
 /// A person who goes away ends the search: the next question does not wait for it.

@@ -64,6 +64,8 @@ outside() {
   python3 tools/fit_recompute.py
   step "selection: our models and answers, solved again by HiGHS"
   selection
+  step "the local page: a browser, axe-core, html-validate, schemathesis"
+  tools/page_check.sh
   step "the README's first command"
   local library
   library="$(mktemp -d)"

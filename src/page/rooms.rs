@@ -16,12 +16,17 @@ use crate::answers::{
 };
 use crate::catalogue::{LegalStanding, TaxonId};
 use crate::diagnostic::{Document, Finding, Findings};
+use crate::planting::{Chosen, Density, plant_out};
 use crate::report::view::{
-    CalendarView, CheckView, FillView, FindView, GrowView, ShowView, TankReportView, tank_report_view,
+    CalendarView, CheckView, FillView, FindView, GrowView, PictureView, ShowView, TankReportView,
+    tank_report_view,
 };
-use crate::select::Progress;
+use crate::select::{Ask, Progress};
 use crate::tank::TankModel;
 use crate::units::Length;
+
+/// Taxa of every better list that a further one does without, as on the command line.
+const DIFFER: usize = 2;
 
 /// The open library, and the price list that the tank file named when it was read.
 #[derive(Debug)]
@@ -81,6 +86,8 @@ impl Solved<'_> {
 /// What is asked of a list.
 #[derive(Debug, Clone)]
 pub(super) struct FillQuestion {
+    /// How many further lists.
+    pub alternatives: usize,
     pub keep: Vec<String>,
     pub without: Vec<String>,
     pub limit: Duration,
@@ -152,12 +159,13 @@ impl Rooms {
         let asked = FillAsked { wished: &wished, prices: &prices };
         let filling = Filling::new(&model, &self.house, asked).map_err(inside)?;
         let outcome = filling.solve(&mut question.watch()).map_err(Fault::tank)?;
-        then(&Solved {
-            model: &model,
-            wished: &wished,
-            view: filling.view(&outcome),
-            chosen: filling.chosen(&outcome),
-        })
+        let mut view = filling.view(&outcome);
+        if let (Some(best), true) = (outcome.answer(), question.alternatives > 0) {
+            let ask = Ask { count: question.alternatives, differ: DIFFER };
+            let further = filling.alternatives(best, ask, &mut question.watch());
+            view.alternatives = further.map_err(Fault::tank)?;
+        }
+        then(&Solved { model: &model, wished: &wished, view, chosen: filling.chosen(&outcome) })
     }
 
     /// The best list for the tank.
@@ -204,6 +212,29 @@ impl Rooms {
     ) -> Result<CalendarView, Fault> {
         self.solved(document, question, |solved| {
             answers::calendar(solved.model, solved.planted()?, asked).map_err(Fault::tank)
+        })
+    }
+
+    /// What the best list looks like after so many weeks, with lines of equal light or without.
+    pub(super) fn picture(
+        &self,
+        document: &Arc<Document>,
+        question: &FillQuestion,
+        (week, light): (u32, bool),
+    ) -> Result<PictureView, Fault> {
+        self.solved(document, question, |solved| {
+            let chosen = solved.planted()?;
+            let list: Vec<Chosen<'_>> =
+                chosen.iter().map(|c| Chosen { plant: c.plant, zone: c.zone, share: None }).collect();
+            let planting = plant_out(solved.model, &list, Density::default()).map_err(|errors| {
+                let mut findings = Findings::default();
+                for error in errors {
+                    findings.push(Finding::error(error.to_string()));
+                }
+                Fault::tank(findings)
+            })?;
+            let mut drawn = answers::pictures(solved.model, &planting, chosen, &[week], light);
+            drawn.pop().ok_or_else(|| Fault::tank(Finding::error("there is nothing to draw").into()))
         })
     }
 

@@ -1,8 +1,8 @@
 //! What comes of the best list: how it grows in, and what to do when.
 
 use axum::extract::State;
-use axum::http::{HeaderMap, Uri};
-use axum::response::Response;
+use axum::http::{HeaderMap, Uri, header};
+use axum::response::{IntoResponse, Response};
 
 use super::list::{ListAsked, solving};
 use super::{file, respond, stem};
@@ -13,15 +13,18 @@ use crate::page::fault::Fault;
 use crate::page::html::later as drawn;
 use crate::page::rooms::SheetAnswer;
 use crate::page::shared::App;
-use crate::report::csv;
 use crate::report::ics::{Alarms, ics};
-use crate::report::view::{CalendarView, GrowView};
+use crate::report::view::{CalendarView, GrowView, PictureView};
+use crate::report::{csv, svg};
+use crate::units::UnitSystem;
 
 /// The names that a question about growth may have.
 const GROW_ASKS: &[&str] = &["seconds", "keep", "without", "weeks"];
 /// The names that a question about the calendar, and about the sheet, may have.
 pub(in crate::page) const CALENDAR_ASKS: &[&str] =
     &["seconds", "keep", "without", "weeks", "start", "zone", "lights_on"];
+/// The names that a question for a drawing may have.
+const PICTURE_ASKS: &[&str] = &["seconds", "keep", "without", "week"];
 /// Weeks computed, unless asked otherwise, and at most.
 const WEEKS: usize = 12;
 const MOST_WEEKS: usize = 26;
@@ -109,4 +112,38 @@ pub(super) async fn calendar_ics(State(app): State<App>, uri: Uri) -> Result<Res
     let asked = Asked::read(&uri, CALENDAR_ASKS)?;
     let text = ics(&dated(&app, &asked).await?, Alarms::None);
     Ok(file("text/calendar; charset=utf-8", &stem(&app, ".ics"), text))
+}
+
+/// What is drawn of the planted tank.
+async fn pictured(
+    app: &App,
+    uri: &Uri,
+    light: bool,
+    draw: fn(&PictureView, UnitSystem) -> String,
+) -> Result<Response, Fault> {
+    let asked = Asked::read(uri, PICTURE_ASKS)?;
+    let week = u32::try_from(asked.whole("week", MOST_WEEKS)?.unwrap_or(WEEKS)).unwrap_or(0);
+    let view = solving(app, ListAsked::read(&asked)?, move |shared, question| {
+        let document = shared.desk().document();
+        shared.rooms.picture(&document, question, (week, light))
+    })
+    .await?;
+    Ok(drawing(draw(&view, asked.look().units)))
+}
+
+fn drawing(text: String) -> Response {
+    ([(header::CONTENT_TYPE, "image/svg+xml")], text).into_response()
+}
+
+pub(super) async fn plan_svg(State(app): State<App>, uri: Uri) -> Result<Response, Fault> {
+    pictured(&app, &uri, true, svg::plan_view).await
+}
+
+pub(super) async fn front_svg(State(app): State<App>, uri: Uri) -> Result<Response, Fault> {
+    pictured(&app, &uri, false, svg::front_view).await
+}
+
+pub(super) async fn grow_svg(State(app): State<App>, uri: Uri) -> Result<Response, Fault> {
+    let asked = Asked::read(&uri, GROW_ASKS)?;
+    Ok(drawing(svg::growth_chart(&growth(&app, &asked).await?)))
 }

@@ -18,12 +18,15 @@ use crate::page::shared::{App, Shared, work};
 use crate::report::csv;
 
 /// The names that a question for a list may have.
-pub(in crate::page) const FILL_ASKS: &[&str] = &["seconds", "keep", "without"];
+pub(in crate::page) const FILL_ASKS: &[&str] = &["seconds", "keep", "without", "alternatives"];
 /// Seconds of a search, unless asked otherwise, and at most.
 const SECONDS: f64 = 10.0;
 const MOST_SECONDS: f64 = 60.0;
 /// Plants kept or barred by one question, at most.
 const MOST_NAMES: usize = 100;
+
+/// Further lists, at most.
+const MOST_FURTHER: usize = 10;
 
 /// A list as the page draws it.
 pub(in crate::page) type ListAnswer = FillAnswer;
@@ -31,6 +34,7 @@ pub(in crate::page) type ListAnswer = FillAnswer;
 /// What is asked of a list.
 #[derive(Debug)]
 pub(in crate::page) struct ListAsked {
+    alternatives: usize,
     seconds: f64,
     keep: Vec<String>,
     without: Vec<String>,
@@ -48,7 +52,8 @@ impl ListAsked {
             Err(Fault::question(finding.expected(format!("at most {MOST_NAMES}"))))
         };
         let seconds = asked.number("seconds", (0.0, MOST_SECONDS))?.unwrap_or(SECONDS);
-        Ok(Self { seconds, keep: texts("keep")?, without: texts("without")? })
+        let alternatives = asked.whole("alternatives", MOST_FURTHER)?.unwrap_or(0);
+        Ok(Self { alternatives, seconds, keep: texts("keep")?, without: texts("without")? })
     }
 }
 
@@ -69,6 +74,7 @@ pub(super) async fn solving<T: Send + 'static>(
 ) -> Result<T, Fault> {
     let waiting = Waiting(Arc::new(AtomicBool::new(false)));
     let question = FillQuestion {
+        alternatives: asked.alternatives,
         keep: asked.keep,
         without: asked.without,
         limit: Duration::from_secs_f64(asked.seconds),

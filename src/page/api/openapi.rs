@@ -50,6 +50,7 @@ const CELL: (&str, Ask, &str) = ("cell", Ask::Number(0.5, 20.0), "size of a cell
 const SECONDS: (&str, Ask, &str) = ("seconds", Ask::Number(0.0, 60.0), "seconds to search at most");
 const KEEP: (&str, Ask, &str) = ("keep", Ask::Texts, "plants that must be on the list as well");
 const WITHOUT: (&str, Ask, &str) = ("without", Ask::Texts, "plants that must not be on the list as well");
+const FURTHER: (&str, Ask, &str) = ("alternatives", Ask::Whole(0, 10), "how many further lists");
 const TANK: &[u16] = &[422];
 const STEP: &[u16] = &[409, 413, 415, 422];
 
@@ -120,7 +121,7 @@ const OPERATIONS: &[Operation] = &[
         "/api/fill",
         "fill",
         "The best list for the tank",
-        &[SECONDS, KEEP, WITHOUT, UNITS],
+        &[SECONDS, KEEP, WITHOUT, FURTHER, UNITS],
         Answers::View("FillView"),
         TANK,
     ),
@@ -128,11 +129,35 @@ const OPERATIONS: &[Operation] = &[
         "/api/fill/list.csv",
         "fillTable",
         "The best list as a table",
-        &[SECONDS, KEEP, WITHOUT, UNITS],
+        &[SECONDS, KEEP, WITHOUT, FURTHER, UNITS],
         Answers::File("text/csv"),
         TANK,
     ),
     get("/api/grow", "grow", "How the best list grows in", LATER, Answers::View("GrowView"), TANK),
+    get(
+        "/api/plan.svg",
+        "plan",
+        "The planted tank from above",
+        PICTURE,
+        Answers::File("image/svg+xml"),
+        TANK,
+    ),
+    get(
+        "/api/front.svg",
+        "front",
+        "The planted tank from the front",
+        PICTURE,
+        Answers::File("image/svg+xml"),
+        TANK,
+    ),
+    get(
+        "/api/grow/growth.svg",
+        "growChart",
+        "Growth as a chart",
+        LATER,
+        Answers::File("image/svg+xml"),
+        TANK,
+    ),
     get("/api/grow/growth.csv", "growTable", "Growth as a table", LATER, Answers::File("text/csv"), TANK),
     get("/api/calendar", "calendar", "What to do when", DATED, Answers::View("CalendarView"), TANK),
     get(
@@ -150,6 +175,8 @@ const START: (&str, Ask, &str) = ("start", Ask::Text, "the day of planting, such
 const ZONE: (&str, Ask, &str) = ("zone", Ask::Text, "time zone, such as Europe/Berlin");
 const LIGHTS_ON: (&str, Ask, &str) = ("lights_on", Ask::Text, "when the light comes on, such as 12:00");
 const LATER: &[(&str, Ask, &str)] = &[WEEKS, SECONDS, KEEP, WITHOUT, UNITS];
+const WEEK: (&str, Ask, &str) = ("week", Ask::Whole(0, 26), "weeks since planting");
+const PICTURE: &[(&str, Ask, &str)] = &[WEEK, SECONDS, KEEP, WITHOUT, UNITS];
 const DATED: &[(&str, Ask, &str)] = &[START, ZONE, LIGHTS_ON, WEEKS, SECONDS, KEEP, WITHOUT, UNITS];
 
 const FIND: &[(&str, Ask, &str)] = &[

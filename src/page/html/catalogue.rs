@@ -63,19 +63,25 @@ pub(in crate::page) fn catalogue(view: &FindView, asked: &Asked, places: &[Strin
                     }
                     p.hint { "Lists carried here are partial and dated. Not legal advice." }
                 }
-                details open[RANGES.iter().any(|(r, ..)| asked.one(r).is_some())] {
-                    summary { "Ranges" }
-                    div.inside.fields { @for (name, label, example) in RANGES {
-                        div.field {
-                            label for={ "range-" (name) } { (label) }
-                            input id={ "range-" (name) } type="text" name=(name) value=(asked.one(name).unwrap_or_default()) placeholder=(example) autocomplete="off";
-                        }
-                    } }
-                }
+                (ranges(asked))
                 button.first type="submit" { "Look" }
                 p { a href=(look.to("/catalogue")) { "Begin anew" } }
             }
             div #found data-done="#total" { (found(view, asked, look)) }
+        }
+    }
+}
+
+fn ranges(asked: &Asked) -> Markup {
+    html! {
+        details open[RANGES.iter().any(|(r, ..)| asked.one(r).is_some())] {
+            summary { "Ranges" }
+            div.inside.fields { @for (name, label, example) in RANGES {
+                div.field {
+                    label for={ "range-" (name) } { (label) }
+                    input id={ "range-" (name) } type="text" name=(name) value=(asked.one(name).unwrap_or_default()) placeholder=(example) autocomplete="off";
+                }
+            } }
         }
     }
 }

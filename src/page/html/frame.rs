@@ -18,14 +18,7 @@ pub(in crate::page) fn page(look: Look, title: &str, address: &str, desk: &Marku
     let whole = html! {
         (DOCTYPE)
         html lang="en" data-units=(units) {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (title) " · Quillwort" }
-                link rel="icon" type="image/svg+xml" href=(assets::address("icon.svg"));
-                link rel="stylesheet" href=(assets::address("page.css"));
-                script src=(assets::address("page.js")) defer {}
-            }
+            (head(title))
             body {
                 a.skip href="#main" { "To the page itself" }
                 header.head {
@@ -58,6 +51,19 @@ pub(in crate::page) fn page(look: Look, title: &str, address: &str, desk: &Marku
         }
     };
     whole.into_string()
+}
+
+fn head(title: &str) -> Markup {
+    html! {
+        head {
+            meta charset="utf-8";
+            meta name="viewport" content="width=device-width, initial-scale=1";
+            title { (title) " · Quillwort" }
+            link rel="icon" type="image/svg+xml" href=(assets::address("icon.svg"));
+            link rel="stylesheet" href=(assets::address("page.css"));
+            script src=(assets::address("page.js")) defer {}
+        }
+    }
 }
 
 /// The link to the same page in the other units.

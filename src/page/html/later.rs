@@ -11,7 +11,7 @@ pub(in crate::page) fn growth(view: &GrowView, look: Look) -> Markup {
     html! {
         section.scroll tabindex="0" aria-label="Growth" {
             table {
-                caption { "Share of its ground under leaves, at planting and after some weeks; in brackets what the models leave open" }
+                caption { "Share of its ground under leaves, at planting and after some weeks; under it what the models leave open, and the height" }
                 thead { tr {
                     th scope="col" { "plant" } th scope="col" { "zone" }
                     @for week in shown(view.weeks) { th.number scope="col" { @if week == 0 { "planted" } @else { "week " (week) } } }
@@ -38,7 +38,8 @@ fn course(drift: &DriftCourseView, weeks: u32, look: Look) -> Markup {
             td { (drift.zone) }
             @for week in shown(weeks) { td.number {
                 @if let Some(state) = drift.weeks.iter().find(|w| w.week == week) {
-                    (percent(state.cover.mid)) @if week > 0 { " " span.soft { "(" (percent(state.cover.low)) "–" (percent(state.cover.high)) ")" } }
+                    (percent(state.cover.mid))
+                    @if week > 0 { br; span.soft.range { (format!("{:.0}–{}", 100.0 * state.cover.low, percent(state.cover.high))) } }
                     br; span.soft { (look.cm(state.height_cm.mid)) }
                 }
             } }

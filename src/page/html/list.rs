@@ -8,8 +8,8 @@ use crate::page::api::ListAnswer;
 use crate::page::asked::Asked;
 use crate::report::text::{certainty_words, change_words, limit_words, patch_words, proof_words};
 use crate::report::view::{
-    ChangeView, CheckView, JudgedView, PairView, PickView, RemedyView, RunnerView, TotalsView, WishView,
-    ZoneFillView,
+    AlternativeView, ChangeView, CheckView, JudgedView, PairView, PickView, RemedyView, RunnerView,
+    TotalsView, WishView, ZoneFillView,
 };
 
 /// Seconds that a person may choose to search for.
@@ -69,7 +69,25 @@ pub(in crate::page) fn drawn(answer: &ListAnswer, look: Look) -> Markup {
         @for zone in &fill.zones { (place(answer, zone, look)) }
         @if let Some(totals) = &fill.totals { (sums(totals)) }
         @if fill.impossible.is_empty() { p.proof #proof { (proof_words(&fill.proof)) } }
+        @if fill.totals.is_some() { (further(&fill.alternatives, look)) }
         (cautions(&fill.cautions, &fill.left_out))
+    }
+}
+
+/// The next best lists, each by what it has more and less than the best.
+fn further(lists: &[AlternativeView], look: Look) -> Markup {
+    let names = |names: &[String]| if names.is_empty() { "nothing".to_owned() } else { names.join(", ") };
+    html! {
+        @if lists.is_empty() { p.no-print { a href=(look.to("/list?alternatives=3")) { "Show further lists" } } }
+        @else {
+            h2 { "Further lists" }
+            @for list in lists {
+                h3 { "The " (list.rank) ". best, worth " (list.value) @if !list.proven { ", not proven" } }
+                p { "It has " i { (names(&list.against_first.comes)) } " instead of " i { (names(&list.against_first.goes)) }
+                    @if !list.against_first.moved.is_empty() { "; elsewhere stands " i { (names(&list.against_first.moved)) } }
+                    "; cost " (list.against_first.cost) ", trimming " (format!("{:+}", list.against_first.trim_minutes_per_month)) " minutes a month." }
+            }
+        }
     }
 }
 
@@ -113,7 +131,7 @@ fn picked(answer: &ListAnswer, pick: &PickView, others: &[RunnerView], look: Loo
             span.verdict.(judged.verdict) { (judged.verdict) }
             span { a.name.latin href=(look.to(&format!("/plants/{}", judged.taxon))) { (judged.name) }
                 @if !judged.vernacular.eq_ignore_ascii_case(&judged.name) { span.soft { " " (judged.vernacular) } } }
-            span.cost { (pick.portions) " ×" @if let Some(cost) = &pick.cost { " " (cost) } @else { span.soft { " no price" } } }
+            span.cost { (pick.portions) @if let Some(cost) = &pick.cost { " for " (cost) } @else { span.soft { ", no price" } } }
             div.why {
                 (judged_words(judged))
                 @if let Some(wish) = wish { (remedies(wish, look)) }

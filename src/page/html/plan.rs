@@ -52,13 +52,7 @@ impl Plan<'_> {
             figure {
                 div.mounted {
                     svg.plan viewBox=(view_box) role="group" aria-label=(summary) font-size=(number(self.letter)) {
-                        defs {
-                            pattern #grain patternUnits="userSpaceOnUse" width=(number(self.letter * 0.5))
-                                height=(number(self.letter * 0.5)) patternTransform="rotate(45)" {
-                                rect width="100%" height="100%" fill="#fffefa" fill-opacity=".8" {}
-                                rect width=(number(self.letter * 0.08)) height="100%" fill="#1c2826" {}
-                            }
-                        }
+                        (self.grain())
                         g #bands aria-hidden="true" {
                             @for band in band_shapes(&self.view.light) {
                                 path.equal d=(band.path) fill=(band.tint) fill-rule="evenodd" {}
@@ -79,6 +73,19 @@ impl Plan<'_> {
                     "Light at the bed of " (tank.name) ", µmol/m²/s, with its share of the bed. Dashed: zones, by number; dash and dot: lamps; hatched: "
                     "wood and rock. Drag them, or move them with the arrow keys; Shift with an arrow changes the size of "
                     "a zone, Enter opens what is written about it."
+                }
+            }
+        }
+    }
+
+    /// The hatching of wood and rock.
+    fn grain(&self) -> Markup {
+        let step = number(self.letter * 0.5);
+        html! {
+            defs {
+                pattern #grain patternUnits="userSpaceOnUse" width=(step) height=(step) patternTransform="rotate(45)" {
+                    rect width="100%" height="100%" fill="#fffefa" fill-opacity=".8" {}
+                    rect width=(number(self.letter * 0.08)) height="100%" fill="#1c2826" {}
                 }
             }
         }

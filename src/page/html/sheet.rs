@@ -28,6 +28,9 @@ pub(in crate::page) fn page(asked: &Asked, start: &str, drawn: &Markup) -> Marku
             li { a.button href="/api/desk/tank.toml" download { "The tank (.toml)" } }
             li { a.button href=(look.to("/api/tank/light.svg")) download="light.svg" { "Light (.svg)" } }
             li { a.button href="/api/fill/list.csv" download { "The list (.csv)" } }
+            li { a.button href=(look.to("/api/plan.svg?week=0")) download="plan.svg" { "Plan (.svg)" } }
+            li { a.button href=(look.to("/api/front.svg?week=12")) download="front.svg" { "Front (.svg)" } }
+            li { a.button href=(look.to("/api/grow/growth.svg")) download="growth.svg" { "Growth (.svg)" } }
             li { a.button href="/api/grow/growth.csv" download { "Growth (.csv)" } }
             li { a.button href={ "/api/calendar/calendar.ics?" (dated) } download { "The calendar (.ics)" } }
         }
@@ -45,6 +48,7 @@ pub(in crate::page) fn drawn(answer: &SheetAnswer, look: Look) -> Markup {
         @if answer.later.is_some() { (shopping(fill)) } @else {
             div.notice { p { "There is no list to print yet: see " a href=(look.to("/list")) { "the list" } "." } }
         }
+        @if answer.later.is_some() { (drawings(look)) }
         section.leaf {
             h2 { "The light on the bed" }
             figure.mounted { img src=(look.to("/api/tank/light.svg")) alt="The light on the bed, drawn to scale; its figures are on the page of the tank"; }
@@ -54,6 +58,27 @@ pub(in crate::page) fn drawn(answer: &SheetAnswer, look: Look) -> Markup {
             section.leaf { h2 { "What to do when" } (later::calendar(calendar)) }
         }
         (cautions(&fill.cautions, &fill.left_out))
+    }
+}
+
+/// The planted tank from above and from the front, as planted and grown in.
+fn drawings(look: Look) -> Markup {
+    let views = [
+        (
+            "/api/plan.svg?week=0",
+            "From above, as planted",
+            "Plan of the planted tank with the place of every plant",
+        ),
+        (
+            "/api/front.svg?week=12",
+            "From the front, twelve weeks on",
+            "The planted tank from the front after twelve weeks",
+        ),
+    ];
+    html! {
+        @for (at, title, alt) in views {
+            section.leaf { h2 { (title) } figure.mounted { img src=(look.to(at)) alt=(alt); } }
+        }
     }
 }
 
