@@ -35,7 +35,6 @@ async fn page_and_command_line_give_the_same_bytes() {
                     .to_owned(),
                 [vec!["check", path], plants.to_vec()].concat(),
             ),
-            ("/api/fill?alternatives=2".to_owned(), vec!["fill", path, "--alternatives", "2"]),
             ("/api/grow".to_owned(), vec!["grow", path]),
             (
                 "/api/calendar?start=2027-01-09&zone=Europe/Berlin".to_owned(),
