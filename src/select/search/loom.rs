@@ -144,7 +144,7 @@ pub(super) fn link(levels: &mut [Level], pairs: &Pairs) -> Option<()> {
     for at in 0..levels.len() {
         for below in at + 1..levels.len() {
             let zones = [levels[at].zone, levels[below].zone];
-            let Some((pair, side)) = pairs.pairs.iter().find_map(|pair| {
+            let Some((pair, side)) = pairs.edges.iter().find_map(|pair| {
                 (pair.zones == zones)
                     .then_some((pair, 0))
                     .or((pair.zones == [zones[1], zones[0]]).then_some((pair, 1)))

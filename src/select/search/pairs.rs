@@ -50,7 +50,7 @@ pub(super) struct Pair {
 #[derive(Debug)]
 pub(super) struct Pairs {
     pub spots: Vec<Spot>,
-    pub pairs: Vec<Pair>,
+    pub edges: Vec<Pair>,
     /// Scratch of [`Pair::reach`].
     rows: Vec<i32>,
     line: Vec<i32>,
@@ -193,8 +193,8 @@ impl Pairs {
         let largest = most + contrast * touching.len() as i64;
         let shift = (0..40).find(|shift| largest >> shift <= LARGEST).unwrap_or(40);
         let spots: Vec<Spot> = lists.iter().zip(own).map(|(sets, own)| Spot::new(sets, own, shift)).collect();
-        let pairs = touching.into_iter().map(|zones| Pair::new(model, &spots, zones)).collect();
-        Self { spots, pairs, rows: Vec::new(), line: Vec::new(), back: false }
+        let edges = touching.into_iter().map(|zones| Pair::new(model, &spots, zones)).collect();
+        Self { spots, edges, rows: Vec::new(), line: Vec::new(), back: false }
     }
 
     /// The bound, without what no choice enters.
@@ -221,7 +221,7 @@ impl Pairs {
     /// Every pair takes its turn once, there or back; `false` when nothing above the floor is left.
     pub fn round(&mut self, model: &Model, floor: i64) -> bool {
         self.back = !self.back;
-        let count = self.pairs.len();
+        let count = self.edges.len();
         for n in 0..count {
             self.turn(if self.back { n } else { count - 1 - n });
         }
@@ -243,7 +243,7 @@ impl Pairs {
             }
             spot.worth.clone_from(&spot.own);
         }
-        for pair in &self.pairs {
+        for pair in &self.edges {
             for side in 0..2 {
                 let worth = &mut self.spots[pair.zones[side]].worth;
                 for (worth, given) in worth.iter_mut().zip(&pair.given[side]) {
@@ -255,7 +255,7 @@ impl Pairs {
 
     /// One pair takes all that its zones' states are worth, and deals it out again evenly.
     fn turn(&mut self, n: usize) {
-        let (spots, pair) = (&mut self.spots, &mut self.pairs[n]);
+        let (spots, pair) = (&mut self.spots, &mut self.edges[n]);
         let scratch = &mut (&mut self.rows, &mut self.line);
         let bare = [0, 1].map(|side: usize| {
             let spot = &spots[pair.zones[side]];
@@ -286,7 +286,7 @@ impl Pairs {
             keep(&mut spot.states, &kept);
             keep(&mut spot.worth, &kept);
             keep(&mut spot.own, &kept);
-            for pair in &mut self.pairs {
+            for pair in &mut self.edges {
                 for side in 0..2 {
                     if pair.zones[side] == z {
                         keep(&mut pair.given[side], &kept);
@@ -295,7 +295,7 @@ impl Pairs {
             }
             spot.number();
         }
-        for pair in &mut self.pairs {
+        for pair in &mut self.edges {
             if pair.zones.iter().any(|&z| changed[z]) {
                 pair.fill(model, &self.spots);
             }

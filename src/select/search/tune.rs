@@ -11,7 +11,6 @@ use super::relax::{Evaluation, Relaxation};
 use super::rows::Rows;
 use super::scope::Scope;
 use super::zone::Subset;
-use crate::select::model::KINDS;
 
 /// Steps of a tuning; steps without progress before they shorten, and by how much.
 const STEPS: u32 = 100;
@@ -148,11 +147,11 @@ impl Tuning<'_, '_> {
             .collect();
         let mut class_counts = [0, 1].map(|kind: usize| vec![vec![0; sets.len()]; model.classes[kind]]);
         for (z, set) in sets.iter().enumerate() {
-            for kind in 0..KINDS {
+            for (kind, by_class) in class_counts.iter_mut().enumerate() {
                 let classes = &model.zones[z].classes[kind];
                 let counts = classes.spread.counts(set.classes[kind] as usize);
                 for (&class, &count) in classes.present.iter().zip(counts) {
-                    class_counts[kind][class][z] = usize::from(count);
+                    by_class[class][z] = usize::from(count);
                 }
             }
         }
