@@ -73,7 +73,7 @@ impl Speaker<'_> {
                 "Animals, if the tests allow",
                 &[
                     "Only when ammonia and nitrite were 0 in two tests running, a week apart; otherwise wait.",
-                    "A few at a time; watch them while gas runs.",
+                    "A few at a time; watch how they breathe.",
                 ],
                 PRACTICE,
             ),
