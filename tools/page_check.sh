@@ -21,6 +21,10 @@ if ! command -v chromedriver >/dev/null && command -v apt-get >/dev/null && [ "$
   apt-get update -qq
   DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium chromium-driver fonts-dejavu-core
 fi
+if ! command -v npm >/dev/null && command -v apt-get >/dev/null && [ "$(id -u)" = 0 ]; then
+  apt-get update -qq
+  DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends nodejs npm
+fi
 wanted="$(node -p 'Object.entries(require("./tools/page/package.json").devDependencies).map(p => p.join("@")).join(" ")')"
 for package in $wanted; do
   name="${package%@*}" version="${package##*@}"

@@ -34,7 +34,9 @@ pub fn plan(
 ) -> Result<(Planting, PlanView), Findings> {
     let planting = plant_out(model, asked.chosen, asked.density).map_err(|errors| {
         let mut findings = Findings::default();
-        errors.iter().for_each(|e| findings.push(Finding::error(e.to_string())));
+        for error in &errors {
+            findings.push(Finding::error(error.to_string()));
+        }
         findings
     })?;
     let mut plants: Vec<&Plant> = asked.chosen.iter().map(|c| c.plant).collect();

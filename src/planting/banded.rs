@@ -39,8 +39,9 @@ impl Banded {
         for row in (0..self.size).rev() {
             right[row] /= self.rows[self.index(row, row)];
             let value = right[row];
-            for column in row.saturating_sub(self.band)..row {
-                right[column] -= self.rows[self.index(row, column)] * value;
+            let first = row.saturating_sub(self.band);
+            for (column, entry) in right.iter_mut().enumerate().take(row).skip(first) {
+                *entry -= self.rows[self.index(row, column)] * value;
             }
         }
         right

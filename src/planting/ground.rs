@@ -43,7 +43,9 @@ impl Raster {
         for row in 0..ny * LINES {
             let y = lo[1] + (row as f64 + 0.5) * cell / LINES as f64;
             let free = without(&spans(land, y), &spans(blocked, y));
-            free.iter().for_each(|span| raster.add(row / LINES, *span));
+            for span in &free {
+                raster.add(row / LINES, *span);
+            }
         }
         (raster.area() > 0.0).then_some(raster)
     }

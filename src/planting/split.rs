@@ -43,7 +43,9 @@ pub(super) fn split(raster: &Raster, items: &[Item], length: f64, seed: u64) -> 
     let mut work = Work { raster, label: &mut label, length, seed };
     for (cells, items) in hand_out(raster, pieces, items, length) {
         let (room, asked) = (weight(raster, &cells), items.iter().map(|i| i.share).sum::<f64>());
-        items.iter().for_each(|i| parts[i.patch as usize] += i.share / asked * room / whole);
+        for item in &items {
+            parts[item.patch as usize] += item.share / asked * room / whole;
+        }
         work.share_out(&cells, &items, 1);
     }
     Patches { label, pieces: count, parts }
@@ -134,7 +136,9 @@ impl Work<'_> {
     fn share_out(&mut self, cells: &[usize], items: &[Item], branch: u64) {
         let Some(first) = items.first() else { return };
         if items.len() == 1 || cells.len() < 2 {
-            cells.iter().for_each(|&c| self.label[c] = first.patch);
+            for &cell in cells {
+                self.label[cell] = first.patch;
+            }
             return;
         }
         let (along, [low, high]) = halves(items, self.raster, cells, self.length);
@@ -147,7 +151,7 @@ impl Work<'_> {
 
     /// Two contiguous parts, the first with `part` of the area.
     fn cut(&self, cells: &[usize], along: Along, part: f64, branch: u64) -> (Vec<usize>, Vec<usize>) {
-        let lean = if (self.seed + branch) % 2 == 0 { LEAN } else { -LEAN };
+        let lean = if (self.seed + branch).is_multiple_of(2) { LEAN } else { -LEAN };
         let far = |c: usize| {
             let (i, j) = ((c % self.raster.nx) as f64, (c / self.raster.nx) as f64);
             if along == Along::X { i + lean * j } else { j + lean * i }

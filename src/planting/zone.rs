@@ -57,7 +57,7 @@ impl Bed<'_> {
         for (n, rings) in rings.into_iter().enumerate() {
             let cells =
                 (0..label.len()).filter(|c| label[*c] == n as u32).map(|c| raster.centre(c)).collect();
-            let (drift, goal) = self.drift(n, shares[n], rings, Length::from_m(raster.cell), cells);
+            let (drift, goal) = self.drift(n, shares[n], &rings, Length::from_m(raster.cell), cells);
             if (drift.places.len() as f64) < FEW * f64::from(goal) {
                 let (taxon, places) = (drift.taxon.clone(), drift.places.len() as u32);
                 remarks.push(Remark::Few { zone: self.zone, taxon, places, by_area: goal });
@@ -78,7 +78,7 @@ impl Bed<'_> {
         &self,
         n: usize,
         share: f64,
-        rings: Vec<Vec<Point>>,
+        rings: &[Vec<Point>],
         cell: Length,
         cells: Vec<(Length, Length)>,
     ) -> (Drift, u32) {
@@ -91,7 +91,7 @@ impl Bed<'_> {
         let offered = Area::from_m2(self.model.zones[self.zone].ground.area.m2() * share);
         let bought = select::portions(plant, placement, offered) * pieces_per_portion;
         let goal = select::lattice_places(spacing, area).min(bought);
-        let points = set_out(&rings, spacing.m(), goal as usize, bought as usize);
+        let points = set_out(rings, spacing.m(), goal as usize, bought as usize);
         let place = |p: &Point| {
             let at = (Length::from_m(p[0]), Length::from_m(p[1]));
             Place { at, foot: foot(&self.model.spec, role, plant, at) }

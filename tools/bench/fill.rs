@@ -111,6 +111,9 @@ fn water(length: u32, gas: bool, dice: &mut Dice) -> String {
     text
 }
 
+/// A strip of the layout: name, placement, from front to back, whether in halves, most taxa, tallest.
+type Strip<'a> = (&'a str, &'a str, [f64; 2], bool, &'a [u64], u64);
+
 /// Hardscape and zones, front to back.
 fn layout(zones: u64, length: f64, depth: f64, dice: &mut Dice) -> String {
     let mut text = String::new();
@@ -133,7 +136,7 @@ fn layout(zones: u64, length: f64, depth: f64, dice: &mut Dice) -> String {
     };
     let (front, middle, back) = ([0.0, 0.3], [0.3, 0.65], [0.65, 1.0]);
     let halves = |name: &str| [(format!("{name} left"), [0.0, 0.39]), (format!("{name} right"), [0.59, 1.0])];
-    let strips: [(&str, &str, [f64; 2], bool, &[u64], u64); 3] = [
+    let strips: [Strip<'_>; 3] = [
         ("front", "foreground", front, zones >= 8, &[2, 3], 12),
         ("middle", "midground", middle, zones >= 4, &[2, 3], 25),
         ("back", "background", back, zones >= 6, &[2, 3, 4], 0),
