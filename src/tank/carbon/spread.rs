@@ -5,7 +5,7 @@
 //! they raise free, bound and kw. At almost no alkalinity neither outweighs the other everywhere,
 //! so no corner of the box is sure to be an extreme. A box is bounded by taking each term at the
 //! end of its own, which holds always; it is halved until the bound is as near to a value that is
-//! reached as [`NEAR`], or has been halved [`MOST_HALVINGS`] times.
+//! reached as [`NEAR`], or has been halved `MOST_HALVINGS` times.
 
 use super::{CarbonError, CarbonateSystem};
 use crate::units::{CarbonateHardness, Concentration, GeneralHardness, Interval, Quantity, Temperature};
