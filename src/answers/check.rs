@@ -11,8 +11,8 @@ use crate::fit::group::{Planted, group};
 use crate::fit::remedy::{Site, Standing, pair, remedies, short_of};
 use crate::fit::{Spot, Verdict, assess, best_spot, patch, substitutes};
 use crate::report::view::{
-    Background, CheckView, ElsewhereView, ExplainView, GroupView, SubstituteView, WishView, cautions,
-    elsewhere, explain_view, factors, flags, group_view, inputs_view, judged, left_out, open_view, pair_view,
+    CheckView, ElsewhereView, ExplainView, GroupView, SubstituteView, WishView, cautions, elsewhere,
+    explain_view, factors, flags, group_view, inputs_view, judged, left_out, open_view, pair_view,
     patch_view, remedy_view, substitute_view, tank_view,
 };
 use crate::select::{FAST_PER_DAY, places, trim_minutes_per_month};
@@ -212,15 +212,9 @@ impl<'a> Work<'a> {
         let wish = self.wishes.iter().find(|w| w.plant.id == *taxon);
         let wish = wish.ok_or_else(|| Finding::error(format!("`{taxon}` is not in the library")))?;
         let about = house.about(taxon)?;
-        let background = Background {
-            names: &about.names,
-            claims: &about.claims,
-            legal: &about.legal,
-            sources: &about.sources,
-        };
         let zone = wish.spot.zone;
         let place = (self.site.spec().zones[zone].name.as_str(), &self.site.zones[zone]);
         let all = self.elsewhere(wish, true);
-        Ok(explain_view(wish.plant, &wish.spot.assessment, place, all, background))
+        Ok(explain_view(wish.plant, &wish.spot.assessment, place, all, about.background()))
     }
 }

@@ -11,6 +11,7 @@ use crate::catalogue::{
 };
 use crate::diagnostic::{Document, Finding, Findings};
 use crate::library::{self, DataKey, FillError, Folder, Library, LibraryError};
+use crate::report::view::Background;
 use crate::search::names::Resolver;
 use crate::search::{self, INDEX_VERSION, Index};
 use crate::tank::light::{PhotonBands, Spectrum};
@@ -62,6 +63,13 @@ pub struct About {
 
 /// What is told when damage is met after opening.
 type Damaged = Box<dyn Fn(&str) + Send + Sync>;
+
+impl About {
+    /// The same as the views take it.
+    pub fn background(&self) -> Background<'_> {
+        Background { names: &self.names, claims: &self.claims, legal: &self.legal, sources: &self.sources }
+    }
+}
 
 /// The open library. Plants, laws, names, spectra and the index are read when first asked for.
 /// Where damage is met then, the library is built anew and the question asked again.

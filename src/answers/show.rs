@@ -3,7 +3,7 @@
 use super::house::House;
 use crate::catalogue::{Plant, TaxonId};
 use crate::diagnostic::Findings;
-use crate::report::view::{Background, ShowView, show_view};
+use crate::report::view::{ShowView, show_view};
 use crate::search::Areas;
 
 /// A plant with its names, law and evidence; `None` when it is not in the library.
@@ -13,13 +13,7 @@ use crate::search::Areas;
 pub fn show(house: &House, taxon: &TaxonId) -> Result<Option<ShowView>, Findings> {
     let Some(plant) = house.plant(taxon)? else { return Ok(None) };
     let about = house.about(taxon)?;
-    let background = Background {
-        names: &about.names,
-        claims: &about.claims,
-        legal: &about.legal,
-        sources: &about.sources,
-    };
-    Ok(Some(show_view(&plant, background, &areas(&plant))))
+    Ok(Some(show_view(&plant, about.background(), &areas(&plant))))
 }
 
 /// The native range with the names of its areas.
