@@ -156,6 +156,26 @@ fn a_project_sheet_is_whole_and_asks_nobody() {
 }
 
 #[test]
+fn all_of_a_sheet_is_of_one_planting() {
+    let read = |folder: &Path, name: &str| -> Value {
+        let text = std::fs::read_to_string(folder.join(name)).expect("the sheet has it");
+        serde_json::from_str(&text).expect("JSON")
+    };
+    let count = |value: &Value, list: &str, field: &str| -> Vec<u64> {
+        value[list].as_array().expect("a list").iter().map(|d| d[field].as_u64().expect("a count")).collect()
+    };
+    let [dense, sparse] = ["dense", "sparse"].map(|density| {
+        let folder = fresh(&format!("of-one-planting-{density}"));
+        let written = sheet(&folder, &["--density", density]);
+        assert_eq!(written.code, 0, "{}", written.err);
+        let planted = count(&read(&folder, "plan.json"), "drifts", "places");
+        assert_eq!(count(&read(&folder, "growth.json"), "drifts", "pieces"), planted, "{density}");
+        planted.iter().sum::<u64>()
+    });
+    assert!(sparse < dense, "{sparse} pieces sparse, {dense} dense");
+}
+
+#[test]
 fn a_folder_that_is_there_is_kept_unless_told() {
     let folder = fresh("kept");
     assert_eq!(sheet(&folder, &[]).code, 0);

@@ -19,7 +19,7 @@ pub struct CalendarAsked {
     start: Date,
     zone: Option<TimeZoneView>,
     lights_on: Clock,
-    weeks: u32,
+    pub(super) weeks: u32,
     units: UnitSystem,
 }
 
@@ -64,7 +64,18 @@ pub fn calendar(
     list: &[Choice<'_>],
     asked: &CalendarAsked,
 ) -> Result<CalendarView, Findings> {
-    let grown = Grown::of(model, list, asked.weeks)?;
+    of_grown(model, &Grown::of(model, list, asked.weeks)?, asked)
+}
+
+/// The calendar of plants that were followed for the weeks asked for.
+///
+/// # Errors
+/// Days that the calendar does not reach.
+pub(super) fn of_grown(
+    model: &TankModel,
+    grown: &Grown<'_>,
+    asked: &CalendarAsked,
+) -> Result<CalendarView, Findings> {
     let drift = |s: &crate::planting::growth::Start<'_>| placement_of(model.spec.zones[s.zone].role);
     let drifts: Vec<(&Plant, Placement)> = grown.starts.iter().map(|s| (s.plant, drift(s))).collect();
     let entries = keep(&Care {

@@ -4,7 +4,7 @@ use super::fill::Choice;
 use crate::diagnostic::{Finding, Findings};
 use crate::fit::ZoneConditions;
 use crate::planting::growth::{self, Course, Start};
-use crate::planting::{Chosen, Density, plant_out};
+use crate::planting::{Chosen, Density, Drift, Planting, plant_out};
 use crate::report::view::{GrowView, grow_view};
 use crate::tank::TankModel;
 
@@ -16,7 +16,7 @@ pub(super) struct Grown<'a> {
 }
 
 impl<'a> Grown<'a> {
-    /// Plants a list and follows it for so many weeks.
+    /// Plants a list as densely as the catalogue says and follows it for so many weeks.
     ///
     /// # Errors
     /// A list that cannot be planted.
@@ -30,13 +30,23 @@ impl<'a> Grown<'a> {
             }
             findings
         })?;
-        let start = |drift: &crate::planting::Drift| {
+        Ok(Self::planted(model, &planting, list, weeks))
+    }
+
+    /// Follows a planting for so many weeks; `list` holds the plants of its drifts.
+    pub fn planted(model: &TankModel, planting: &Planting, list: &[Choice<'a>], weeks: u32) -> Self {
+        let start = |drift: &Drift| {
             let own = list.iter().find(|c| c.zone == drift.zone && c.plant.id == drift.taxon)?;
             Some(Start::of(drift, own.plant))
         };
         let starts: Vec<Start<'a>> = planting.drifts.iter().filter_map(start).collect();
         let courses = growth::grow(model, &ZoneConditions::all(model), &starts, weeks);
-        Ok(Self { starts, courses })
+        Self { starts, courses }
+    }
+
+    /// As a view.
+    pub fn view(&self, model: &TankModel, weeks: u32) -> GrowView {
+        grow_view(model, &self.starts, &self.courses, weeks)
     }
 }
 
@@ -45,6 +55,5 @@ impl<'a> Grown<'a> {
 /// # Errors
 /// A list that cannot be planted.
 pub fn grow(model: &TankModel, list: &[Choice<'_>], weeks: u32) -> Result<GrowView, Findings> {
-    let grown = Grown::of(model, list, weeks)?;
-    Ok(grow_view(model, &grown.starts, &grown.courses, weeks))
+    Ok(Grown::of(model, list, weeks)?.view(model, weeks))
 }

@@ -89,7 +89,7 @@ fn purchase(
         trade_names: trade_names(plant, &about.names),
         portions,
         pieces,
-        piece_word: piece_word(plant.growth_form).to_owned(),
+        piece_word: piece_word(plant.growth_form, pieces as usize).to_owned(),
         price: price.map(|p| p.to_string()),
         subtotal: price.map(|p| cost(p, portions).to_string()),
         on_arrival: on_arrival(plant),

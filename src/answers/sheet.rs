@@ -1,10 +1,10 @@
 //! The project sheet: every file of it, ready to be written.
 
-use super::calendar::{CalendarAsked, calendar};
+use super::calendar::{CalendarAsked, of_grown};
 use super::draw::pictures;
 use super::files::Part;
 use super::fill::Choice;
-use super::grow::grow;
+use super::grow::Grown;
 use crate::diagnostic::{Finding, Findings};
 use crate::planting::Planting;
 use crate::report::html::{self, Drawing, Sheet};
@@ -94,7 +94,7 @@ fn drawn(model: &TankModel, asked: &SheetAsked<'_>) -> Vec<Named> {
 /// The files of a project sheet.
 ///
 /// # Errors
-/// A list that cannot be planted, a calendar that reaches too far.
+/// A calendar that reaches too far.
 pub fn sheet(model: &TankModel, plan: &PlanView, asked: &SheetAsked<'_>) -> Result<Vec<Part>, Findings> {
     let part = |name: &str, bytes: Vec<u8>| Part { name: name.to_owned(), bytes };
     let mut parts = vec![
@@ -110,14 +110,15 @@ pub fn sheet(model: &TankModel, plan: &PlanView, asked: &SheetAsked<'_>) -> Resu
         drawings.push(drawing);
     }
     let mut chapters = Vec::new();
-    let growth = grow(model, asked.list, asked.weeks)?;
+    let follow = |weeks: u32| Grown::planted(model, asked.planting, asked.list, weeks);
+    let growth = follow(asked.weeks).view(model, asked.weeks);
     let chart = svg::growth_chart(&growth);
     parts.push(part("growth.svg", chart.clone().into_bytes()));
     parts.push(part("growth.csv", csv::grow(&growth).map_err(unprintable)?.into_bytes()));
     parts.push(part("growth.json", json::json(&growth).map_err(unprintable)?.into_bytes()));
     drawings.push(Drawing { title: "How it grows in".to_owned(), svg: chart });
     if let Some(dates) = asked.calendar {
-        let view = calendar(model, asked.list, dates)?;
+        let view = of_grown(model, &follow(dates.weeks), dates)?;
         let told = plain(asked.units, |page| text::calendar(page, &view));
         parts.push(part("calendar.ics", ics(&view, Alarms::None).into_bytes()));
         parts.push(part("calendar.json", json::json(&view).map_err(unprintable)?.into_bytes()));

@@ -3,17 +3,18 @@
 
 use crate::catalogue::{Emersed, Footing, GrowthForm, Plant};
 
-/// What the pieces of a growth form are called, more than one of them.
-pub fn piece_word(form: GrowthForm) -> &'static str {
-    match form {
-        GrowthForm::Stem => "stems",
-        GrowthForm::Creeper => "tufts",
-        GrowthForm::Rosette | GrowthForm::Runner | GrowthForm::Floater => "plantlets",
-        GrowthForm::Rhizome | GrowthForm::Fern => "rhizome pieces",
-        GrowthForm::Bulb => "bulbs",
-        GrowthForm::Moss | GrowthForm::Liverwort => "pads",
-        GrowthForm::Alga => "balls",
-    }
+/// What so many pieces of a growth form are called, without the number.
+pub fn piece_word(form: GrowthForm, pieces: usize) -> &'static str {
+    let (one, more) = match form {
+        GrowthForm::Stem => ("stem", "stems"),
+        GrowthForm::Creeper => ("tuft", "tufts"),
+        GrowthForm::Rosette | GrowthForm::Runner | GrowthForm::Floater => ("plantlet", "plantlets"),
+        GrowthForm::Rhizome | GrowthForm::Fern => ("rhizome piece", "rhizome pieces"),
+        GrowthForm::Bulb => ("bulb", "bulbs"),
+        GrowthForm::Moss | GrowthForm::Liverwort => ("pad", "pads"),
+        GrowthForm::Alga => ("ball", "balls"),
+    };
+    if pieces == 1 { one } else { more }
 }
 
 /// How a plant is set on what it holds on to.

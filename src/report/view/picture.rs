@@ -2,8 +2,8 @@
 
 use super::planting::{DriftPictureView, LightLinesView, PictureView, StandView, ZoneBorderView};
 use super::tank_light::light_view;
-use super::{PieceView, rounded};
-use crate::catalogue::{Footing, GrowthForm, Plant};
+use super::{PieceView, piece_word, rounded};
+use crate::catalogue::{Footing, Plant};
 use crate::planting::Drift;
 use crate::planting::growth::{Course, WeekState};
 use crate::tank::TankModel;
@@ -103,25 +103,12 @@ fn drift_view(
         },
         outline_cm: drift.outline.iter().map(|r| r.points.iter().copied().map(spot).collect()).collect(),
         places_cm: drift.places.iter().map(|p| [cm(p.at.0), cm(p.at.1), cm(p.foot)]).collect(),
-        piece_word: piece_word(plant.growth_form).to_owned(),
+        piece_word: piece_word(plant.growth_form, drift.places.len()).to_owned(),
         portions: drift.portions as usize,
         height_cm: rounded(height.cm(), 1),
         grown_height_cm: [cm(plant.height.lo()), cm(plant.height.hi())],
         spread_cm: cm(plant.spread),
         spacing_cm: cm(drift.spacing),
         cover: rounded(cover, 3),
-    }
-}
-
-/// What the pieces of a form are called, more than one of them.
-fn piece_word(form: GrowthForm) -> &'static str {
-    match form {
-        GrowthForm::Stem => "stems",
-        GrowthForm::Creeper | GrowthForm::Moss | GrowthForm::Liverwort => "tufts",
-        GrowthForm::Rosette | GrowthForm::Runner => "plantlets",
-        GrowthForm::Rhizome | GrowthForm::Fern => "rhizomes",
-        GrowthForm::Bulb => "bulbs",
-        GrowthForm::Floater => "handfuls",
-        GrowthForm::Alga => "balls or tufts",
     }
 }

@@ -43,7 +43,7 @@ pub struct DriftView {
     pub spacing_cm: f64,
     /// How many places it has.
     pub places: u32,
-    /// What its pieces are called, more than one of them.
+    /// What its pieces are called, so many of them.
     pub piece_word: String,
     /// Pieces that a bought portion is split into (common practice, no source).
     pub pieces_per_portion: u32,
@@ -72,7 +72,7 @@ pub struct PurchaseView {
     pub portions: u32,
     /// Pieces to plant.
     pub pieces: u32,
-    /// What the pieces are called, more than one of them.
+    /// What the pieces are called, so many of them.
     pub piece_word: String,
     /// Price of a portion; `null` when the list has none.
     pub price: Option<String>,
@@ -148,7 +148,7 @@ pub fn drift_view(model: &TankModel, number: usize, drift: &Drift, plant: &Plant
         area_cm2: rounded(drift.area.cm2(), 1),
         spacing_cm: rounded(drift.spacing.cm(), 1),
         places: drift.places.len() as u32,
-        piece_word: super::piece_word(plant.growth_form).to_owned(),
+        piece_word: super::piece_word(plant.growth_form, drift.places.len()).to_owned(),
         pieces_per_portion: drift.pieces_per_portion,
         portions: drift.portions,
         how: super::how_to_plant(plant, drift.footing).to_owned(),
