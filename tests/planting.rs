@@ -1,5 +1,8 @@
 //! Drifts and places: areas, borders, lattices, whatever the outline.
 
+use std::collections::BTreeSet;
+
+use proptest::prelude::*;
 use quillwort::catalogue::{Placement, Plant};
 use quillwort::fit::placement_of;
 use quillwort::planting::{
@@ -76,6 +79,24 @@ fn assert_sound(drift: &Drift) {
     assert_eq!(drift.portions, (drift.places.len() as u32).div_ceil(drift.pieces_per_portion));
 }
 
+/// In how many parts the cells of a drift lie, joined by their sides.
+fn parts(drift: &Drift) -> usize {
+    let side = drift.cell.m();
+    let square = |spot: &Spot| ((spot.0.m() / side).floor() as i64, (spot.1.m() / side).floor() as i64);
+    let mut left: BTreeSet<(i64, i64)> = drift.cells.iter().map(square).collect();
+    assert_eq!(left.len(), drift.cells.len(), "{}: a cell is there twice", drift.taxon);
+    let mut parts = 0;
+    while let Some(first) = left.pop_first() {
+        parts += 1;
+        let mut reached = vec![first];
+        while let Some((i, j)) = reached.pop() {
+            reached
+                .extend([(i + 1, j), (i - 1, j), (i, j + 1), (i, j - 1)].iter().filter(|n| left.remove(n)));
+        }
+    }
+    parts
+}
+
 /// The lattice against outside counts; points on the edge count.
 #[test]
 fn a_lattice_has_the_points_of_the_reference() {
@@ -142,6 +163,7 @@ fn the_demo_tanks_are_planted() {
                         drift.taxon
                     );
                     assert!(drift.outline.len() <= pieces, "{demo}: {} is in parts", drift.taxon);
+                    assert!(parts(drift) <= pieces, "{demo}: the cells of {} are in parts", drift.taxon);
                 }
             }
         }
@@ -258,4 +280,37 @@ fn overlapping_zones_share_no_ground() {
     assert!((overlap.expect("the overlap is told") - 200.0).abs() < 2.0, "{overlap:?}");
     let behind: f64 = plan.drifts.iter().filter(|d| d.zone == 1).map(|d| d.area.cm2()).sum();
     assert!((behind - (90.0 * 20.0 - 200.0)).abs() < 1.0, "{behind}");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Whatever the outline, concave or not: a drift is no more in parts than its ground, and together
+    /// they fill it.
+    #[test]
+    fn any_outline_is_split_into_whole_patches(
+        reach in prop::collection::vec(8.0..20.0_f64, 9),
+        count in 1..=4_usize,
+    ) {
+        let corner = |(n, r): (usize, &f64)| {
+            let angle = std::f64::consts::TAU * n as f64 / reach.len() as f64;
+            (45.0 + r * libm::cos(angle), 22.5 + r * libm::sin(angle))
+        };
+        let model = tank(&reach.iter().enumerate().map(corner).collect::<Vec<_>>(), None, "");
+        let plan = planted(&model, &filled(&model, count), Density::Dense);
+        prop_assert_eq!(plan.drifts.len(), count);
+        plan.drifts.iter().for_each(assert_sound);
+        // The cells of a sharp tip may touch the rest by a corner only; the plan says so.
+        let apart = |r: &Remark| if let Remark::Apart { pieces, .. } = r { Some(*pieces) } else { None };
+        let pieces = plan.remarks.iter().find_map(apart).unwrap_or(1);
+        for drift in &plan.drifts {
+            prop_assert!(parts(drift) <= pieces, "{} is in {} parts, the ground in {}", drift.taxon, parts(drift), pieces);
+        }
+        // The area of the corners by triangles from the middle, as they were drawn.
+        let turn = libm::sin(std::f64::consts::TAU / reach.len() as f64);
+        let next = reach.iter().cycle().skip(1);
+        let drawn: f64 = reach.iter().zip(next).map(|(a, b)| 0.5 * a * b * turn).sum();
+        let whole: f64 = plan.drifts.iter().map(|d| d.area.cm2()).sum();
+        prop_assert!((whole / drawn - 1.0).abs() < 1e-3, "{} cm² of {}", whole, drawn);
+    }
 }
