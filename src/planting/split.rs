@@ -172,16 +172,16 @@ impl Work<'_> {
             count += 1;
         }
         let above = order.split_off(count.clamp(1, cells.len() - 1));
-        let named = |part: Vec<usize>| part.into_iter().map(|k| cells[k]).collect();
-        self.whole(named(order), named(above))
+        let named = |part: &[usize]| part.iter().map(|&k| cells[k]).collect::<Vec<_>>();
+        self.whole(&named(&order), &named(&above))
     }
 
     /// Two parts that together hang together, each made to hang together, ascending: a blind end of
     /// the ground has one level throughout, and a cut through it leaves strays. What is cut off from
     /// the largest piece of its part touches the other part only, and goes there.
-    fn whole(&self, below: Vec<usize>, above: Vec<usize>) -> (Vec<usize>, Vec<usize>) {
-        let (mut below, strays) = self.largest(&below);
-        let (mut above, more) = self.largest(&[above, strays].concat());
+    fn whole(&self, below: &[usize], above: &[usize]) -> (Vec<usize>, Vec<usize>) {
+        let (mut below, strays) = self.largest(below);
+        let (mut above, more) = self.largest(&[above, &strays].concat());
         below.extend(more);
         below.sort_unstable();
         above.sort_unstable();
@@ -191,7 +191,9 @@ impl Work<'_> {
     /// The largest connected piece of some cells, the first of several alike, and all the rest.
     fn largest(&self, cells: &[usize]) -> (Vec<usize>, Vec<usize>) {
         let mut label = vec![OUTSIDE; self.label.len()];
-        cells.iter().for_each(|&c| label[c] = 0);
+        for &cell in cells {
+            label[cell] = 0;
+        }
         let mut pieces = connected(self.raster, &label, 0);
         let first = (0..pieces.len()).max_by_key(|&n| (pieces[n].len(), Reverse(n)));
         let largest = first.map_or_else(Vec::new, |n| pieces.swap_remove(n));
