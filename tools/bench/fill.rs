@@ -185,6 +185,10 @@ fn run(name: &str, text: &str, house: &House, names: &Names, prices: &Prices, fo
     let wished = show(resolve_wishes(&spec, &[], &[], names));
     let asked = FillAsked { wished: &wished, prices };
     let (state_time, filling) = timed(|| show(Filling::new(&model, house, asked)));
+    if let Some(folder) = folder {
+        let text = serde_json::to_string(filling.problem()).expect("a problem is plain data");
+        std::fs::write(folder.join(format!("{name}.problem")), text).expect("the folder can be written");
+    }
     let (solve_time, outcome) = timed(|| show(filling.solve(&mut unlimited)));
     let (view_time, _) = timed(|| filling.view(&outcome));
     let result = match &outcome {
@@ -198,10 +202,6 @@ fn run(name: &str, text: &str, house: &House, names: &Names, prices: &Prices, fo
         "{name:22} {:2} zones {options:4} options: tank {a:6.1} state {b:5.1} solve {c:7.1} view {d:7.1} ms  {result}",
         spec.zones.len()
     );
-    if let Some(folder) = folder {
-        let text = serde_json::to_string(filling.problem()).expect("a problem is plain data");
-        std::fs::write(folder.join(format!("{name}.problem")), text).expect("the folder can be written");
-    }
 }
 
 fn main() {
