@@ -1,11 +1,18 @@
 //! The models that other solvers are given: written here with our answers, solved again by
 //! `tools/select_check.py`.
 
+#[path = "../tools/bench/varied.rs"]
+mod varied;
+
 use std::fs;
 use std::path::PathBuf;
 
 use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::TestRunner;
+use quillwort::answers::{
+    FillAsked, Filling, House, LibraryPlace, Prices, compute, read_tank, resolve_wishes,
+};
+use quillwort::diagnostic::{Document, Findings};
 use quillwort::select::{Outcome, Problem, model_mps, solution_text, solve, unlimited};
 
 use crate::select::instance;
@@ -46,6 +53,27 @@ fn models_are_written_for_the_outside_check() {
         possible += usize::from(write(&format!("tight_{n:02}"), &problem));
     }
     assert!((4..=20).contains(&possible), "{possible} of 24 are possible");
+}
+
+/// Whole problems of invented tanks with the shipped catalogue: many plants alike, zones that mirror
+/// each other, limits that bind together. Their searches list sets again after prices were tuned.
+#[test]
+fn models_of_whole_tanks_are_written_for_the_outside_check() {
+    let library = tempfile::tempdir().expect("a folder for the library");
+    let place = LibraryPlace { root: library.path().to_owned(), own: None };
+    let house = House::open(&place, &mut |_| {}).expect("the library opens");
+    let names = house.names().expect("names");
+    let list = Document::new("prices", include_str!("../data/demo/prices-invented.csv"));
+    let prices = Prices::read(&list, names, &mut Findings::default()).expect("prices");
+    for number in [9, 15, 17] {
+        let document = Document::new("tank", varied::tank(number));
+        let spec = read_tank(&document, &mut Findings::default()).expect("a tank");
+        let model = compute(&spec, &house, &mut Findings::default()).expect("a model");
+        let wished = resolve_wishes(&spec, &[], &[], names).expect("wishes");
+        let asked = FillAsked { wished: &wished, prices: &prices };
+        let filling = Filling::new(&model, &house, asked).expect("a problem");
+        assert!(write(&format!("varied_{number:02}"), filling.problem()), "{number}");
+    }
 }
 
 #[test]

@@ -4,10 +4,17 @@
 use std::collections::BTreeMap;
 
 use super::prices::{Prices, UNIT, limit_worth};
+use super::relax::Relaxation;
+use super::rows::Rows;
+use super::run::whole_zones;
 use super::scope::Scope;
 use super::verdict::judged;
+use super::{Picks, polish};
 use crate::select::model::{FREE, Item, KINDS, Model, Row};
 
+/// Annealings, and the moves of each.
+const ANNEALS: u32 = 6;
+const MOVES: u32 = 10_000;
 /// What breaking a rule costs at least, in points: a whole limit exceeded, one step of anything
 /// else. Twice the rule's price is added, so that breaking it does not pay.
 const WHOLE_LIMIT: i64 = 2000;
@@ -38,9 +45,28 @@ impl Dice {
     }
 }
 
+/// A good list by annealing, unless that was tried often enough; the relaxation must be priced.
+pub(super) fn annealed(
+    relaxation: &Relaxation,
+    rows: &Rows,
+    prices: &Prices,
+    tried: &mut u32,
+) -> Option<(i64, Picks)> {
+    if *tried == ANNEALS {
+        return None;
+    }
+    *tried += 1;
+    let model = relaxation.model;
+    let orders: Vec<Vec<u16>> = relaxation.priced.iter().map(|p| p.order().to_vec()).collect();
+    let scope = whole_zones(model);
+    let moves = MOVES * model.zones.len().max(3) as u32;
+    let found = anneal(model, &scope, &model.rows, prices, &orders, moves, u64::from(*tried));
+    found.map(|(value, picks)| polish::polish(relaxation, &scope, &rows.list, value, picks))
+}
+
 /// The best lawful list met in `moves` moves, with its value. `orders` are each zone's items,
 /// the most promising first.
-pub(super) fn anneal(
+fn anneal(
     model: &Model,
     scope: &Scope,
     rows: &[Row],

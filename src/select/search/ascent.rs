@@ -9,9 +9,8 @@ use super::prices::{Prices, UNIT};
 use super::relax::{Evaluation, Relaxation};
 use super::rows::Rows;
 use super::scope::Scope;
+use super::usage::Usage;
 
-/// Steps without progress before they shorten.
-const PATIENCE: u32 = 12;
 const SHORTEN: f64 = 0.7;
 /// Progress worth the name, as a share of the distance to the target.
 const PROGRESS: f64 = 0.01;
@@ -26,6 +25,16 @@ pub(super) struct Effort {
     pub floor: Option<i64>,
     /// How far below the floor to aim, in points.
     pub beyond: f64,
+    pub stride: Stride,
+}
+
+/// How long steps are.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Stride {
+    /// Of the first steps, as a share of what would reach the target.
+    pub first: f64,
+    /// Steps without progress before they shorten.
+    pub patience: u32,
 }
 
 /// The lowest bound met and the prices that gave it.
@@ -35,6 +44,8 @@ pub(super) struct Ascended {
     pub prices: Prices,
     /// Lowest bound met for each slice of the scope.
     pub by_slice: Vec<i64>,
+    /// What the sets met on the way hold.
+    pub usage: Usage,
 }
 
 /// Lowers the bound of a scope from `start`; `None` when the scope holds no list.
@@ -52,11 +63,12 @@ pub(super) fn ascend(
         by_slice: evaluation.by_slice.clone(),
         evaluation: evaluation.clone(),
         prices: prices.clone(),
+        usage: Usage::of(relaxation.model, &evaluation.sets),
     };
     // Without a list in hand the target is a guess below the best bound.
     let mut guess = 0.06 * evaluation.bound.abs() as f64 + 50.0 * UNIT as f64;
     let mut direction = Direction::default();
-    let (mut length, mut idle) = (1.0, 0);
+    let (mut length, mut idle) = (effort.stride.first, 0);
     for _ in 0..effort.steps {
         if effort.floor.is_some_and(|floor| best.by_slice.iter().all(|&b| b < floor)) || length < SHORTEST {
             break;
@@ -70,6 +82,7 @@ pub(super) fn ascend(
         }
         direction.walk(relaxation, rows, &mut prices, length * distance / norm);
         evaluation = relaxation.evaluate(scope, &prices, &rows.list, Some(&evaluation.sets))?;
+        best.usage.meet(&evaluation.sets);
         for (new, old) in best.by_slice.iter_mut().zip(&evaluation.by_slice) {
             *new = (*new).min(*old);
         }
@@ -79,7 +92,7 @@ pub(super) fn ascend(
         } else {
             idle += 1;
         }
-        if idle > PATIENCE {
+        if idle > effort.stride.patience {
             (length, guess, idle) = (length * SHORTEN, guess * SHORTEN, 0);
         }
         if gain > 0.0 {

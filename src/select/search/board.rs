@@ -79,21 +79,32 @@ pub(super) struct Board<'m> {
 }
 
 impl<'m> Board<'m> {
-    /// Lays out the join of `lists`, one for each zone, for one slice of the scope. The
-    /// relaxation must be priced at `prices`.
+    /// Lays out the join of `lists`, one for each zone and valued at `prices`, for the first slice
+    /// of the scope: the shortest list first, then always the shortest of those beside it.
     pub fn new(
         relaxation: &Relaxation<'m>,
         scope: &Scope,
         prices: &Prices,
         rows: &Rows,
         lists: &[Vec<Subset>],
-        slice: usize,
+    ) -> Self {
+        let order = join_order(relaxation.model, lists);
+        Self::along(&order, relaxation, scope, prices, rows, lists)
+    }
+
+    /// The same with the zones in a given order.
+    pub fn along(
+        order: &[usize],
+        relaxation: &Relaxation<'m>,
+        scope: &Scope,
+        prices: &Prices,
+        rows: &Rows,
+        lists: &[Vec<Subset>],
     ) -> Self {
         let model = relaxation.model;
         let domains: Vec<usize> = model.zones.iter().map(|z| z.most + 1).collect();
-        let order = join_order(model, lists);
-        let sweep = Sweep::new(&order, &model.touching, &domains);
-        let slice = relaxation.slices[slice];
+        let sweep = Sweep::new(order, &model.touching, &domains);
+        let slice = relaxation.slices[scope.slices[0]];
         let mut board = Self {
             model,
             prices: prices.clone(),
@@ -102,7 +113,7 @@ impl<'m> Board<'m> {
             kin_weight: model.genus_weight * UNIT,
             lists: Vec::new(),
             vectors: Vec::new(),
-            sight: sight_lines(model, &order),
+            sight: sight_lines(model, order),
             passed: passed(model, relaxation.layout.line_width, prices),
             rest: Vec::new(),
             class_tables: Vec::new(),
@@ -116,11 +127,11 @@ impl<'m> Board<'m> {
             sweep,
         };
         board.bound = relaxation.fixed(prices, &rows.list) - prices.fast * board.asked_fast;
-        for &zone in &order {
+        for &zone in order {
             board.add_level(zone, &lists[zone]);
         }
         board.add_rest();
-        board.add_sweeps(relaxation, scope, prices, &order, slice.fewest..=slice.most);
+        board.add_sweeps(relaxation, scope, prices, order, slice.fewest..=slice.most);
         board
     }
 

@@ -2,9 +2,10 @@
 
 use std::ops::ControlFlow;
 
+use super::anneal::annealed;
 use super::joint::{End, Joint, Search};
 use super::pairs::Pairs;
-use super::prices::UNIT;
+use super::prices::{Prices, UNIT};
 use super::run::{Node, Run};
 use super::shortlist;
 use super::tune::Tuning;
@@ -27,7 +28,7 @@ pub(super) enum Close {
 
 impl Run<'_, '_, '_> {
     /// Looks for every list of a node above the floor, or above a higher mark when they are too
-    /// many; `tops` are the zones' best at the node's prices, which must be laid out.
+    /// many; `tops` are the zones' best at the node's prices.
     pub(super) fn close(&mut self, node: &Node, tops: &[i64], bound: i64) -> ControlFlow<(), Close> {
         let mut bound = bound;
         let mut width = node.dual - self.floor().unwrap_or(node.dual - node.dual.abs() / 30);
@@ -60,11 +61,19 @@ impl Run<'_, '_, '_> {
     }
 
     /// Every set of every zone that a list worth `mark` can hold; `None` when they are too many.
-    fn lists(&self, node: &Node, tops: &[i64], mark: i64) -> Option<Vec<Vec<Subset>>> {
+    fn lists(&mut self, node: &Node, tops: &[i64], mark: i64) -> Option<Vec<Vec<Subset>>> {
+        // An earlier join may have left the tables at prices of its own.
+        self.relaxation.price(&node.scope, &node.prices, &self.rows.list);
         let (relaxation, scope) = (&self.relaxation, &node.scope);
         let (gap, most) = (node.dual - mark, self.goal.patience.longest_list);
         let within = |(zone, &top): (usize, &i64)| shortlist::within(relaxation, scope, zone, top, gap, most);
-        tops.iter().enumerate().map(within).collect()
+        let lists: Option<Vec<Vec<Subset>>> = tops.iter().enumerate().map(within).collect();
+        let best = |sets: &Vec<Subset>| sets.iter().map(|s| s.value).max();
+        debug_assert!(
+            lists.iter().flatten().zip(tops).all(|(sets, &top)| gap < 0 || best(sets) == Some(top)),
+            "sets are listed at other prices than their zone's best"
+        );
+        lists
     }
 
     /// Sees every list of the sets that is above the mark: at once, or with prices tuned to them.
@@ -95,11 +104,13 @@ impl Run<'_, '_, '_> {
             watch: &mut *self.watch,
             bound,
             nodes: &mut self.nodes,
+            listed: &node.prices,
         };
         let end = finder.run(&tuning, &pairs, mark, patience.first_steps);
         if end != End::Spent {
             return ControlFlow::Continue(end);
         }
+        finder.anneal(&tuning, &mut self.annealed);
         let mark = finder.floor().map_or(mark, |floor| floor.max(mark));
         if !tuning.tune(&mut pairs, mark) {
             return ControlFlow::Continue(End::Finished);
@@ -118,6 +129,8 @@ struct Finder<'a, 'f> {
     /// Largest bound of all open nodes, in points.
     bound: i64,
     nodes: &'a mut u64,
+    /// The prices at which the sets were listed.
+    listed: &'a Prices,
 }
 
 impl Finder<'_, '_> {
@@ -125,8 +138,18 @@ impl Finder<'_, '_> {
         self.best.as_ref().map(|(value, _)| (value + self.model.grain) * UNIT)
     }
 
+    /// Anneals as long as that betters the best list.
+    fn anneal(&mut self, tuning: &Tuning, tried: &mut u32) {
+        while let Some((value, picks)) = annealed(tuning.relaxation, tuning.rows, self.listed, tried) {
+            if self.best.as_ref().is_some_and(|(best, _)| value <= *best) {
+                break;
+            }
+            *self.best = Some((value, picks));
+        }
+    }
+
     fn run(&mut self, tuning: &Tuning, pairs: &Pairs, mark: i64, steps: u64) -> End {
-        let Some(joint) = Joint::new(tuning, pairs, mark) else { return End::Spent };
+        let Some(joint) = Joint::new(tuning, self.listed, pairs, mark) else { return End::Spent };
         let (model, rows, bound, nodes) = (self.model, &tuning.rows.list, self.bound, *self.nodes);
         let shown = self.best.as_ref().map(|b| b.0);
         let (best, goal, watch) = (&mut *self.best, self.goal, &mut *self.watch);

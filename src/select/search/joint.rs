@@ -3,12 +3,14 @@
 //! After `pairs` has tightened the bound, a prefix loses what its sets fall short of their zones'
 //! best and what its pairs fall short of nothing. Each zone still open keeps, for each of its
 //! states, what the zones placed so far leave it; the best of these is its part of the bound.
-//! Heights, kinship and limits are held against every prefix.
+//! The sweeps (`ahead`) bound each prefix a second time. Heights, kinship and limits are held
+//! against every prefix.
 
-use super::board::{Sight, passed, sight_lines};
+use super::ahead::{Ahead, Stand};
+use super::board::{Board, Sight, passed, sight_lines};
 use super::loom::{Level, Walk, link, order};
 use super::pairs::Pairs;
-use super::prices::UNIT;
+use super::prices::{Prices, UNIT};
 use super::tilt::{Room, TILTS, Tilts, Use};
 use super::tune::Tuning;
 use super::verdict::kinship;
@@ -59,6 +61,13 @@ pub(super) struct Joint<'m> {
     sight: Vec<Vec<Vec<Sight>>>,
     passed: Vec<Vec<i64>>,
     bound: i64,
+    ahead: Ahead<'m>,
+}
+
+/// What a prefix carries along: tables of the levels still open, and its stand in the sweeps.
+struct Place {
+    walk: Walk,
+    stand: Stand,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -72,7 +81,8 @@ struct Prefix {
 
 impl<'m> Joint<'m> {
     /// Lays out the join of sifted sets; `None` when there are too many.
-    pub fn new(tuning: &Tuning<'_, 'm>, pairs: &Pairs, floor: i64) -> Option<Self> {
+    /// `listed` are those at which the sets were listed.
+    pub fn new(tuning: &Tuning<'_, 'm>, listed: &Prices, pairs: &Pairs, floor: i64) -> Option<Self> {
         let (relaxation, prices) = (&*tuning.relaxation, &tuning.prices);
         let model = relaxation.model;
         let bound = pairs.bound() + tuning.fixed;
@@ -89,6 +99,8 @@ impl<'m> Joint<'m> {
         let order = order(model, &levels);
         levels.sort_by_key(|l| order.iter().position(|&z| z == l.zone));
         link(&mut levels, pairs)?;
+        let board = Board::along(&order, relaxation, tuning.scope, listed, tuning.rows, &tuning.lists);
+        let ahead = Ahead::new(board, &levels);
         let mut joint = Self {
             model,
             rest: Vec::new(),
@@ -98,6 +110,7 @@ impl<'m> Joint<'m> {
             sight: sight_lines(model, &order),
             passed: passed(model, relaxation.layout.line_width, prices),
             bound,
+            ahead,
             levels,
         };
         joint.add_rest();
@@ -141,19 +154,20 @@ impl<'m> Joint<'m> {
 
     /// Runs the join.
     pub fn run(&self, search: &mut Search) -> End {
-        let mut walk = Walk {
+        let walk = Walk {
             tables: self.levels.iter().map(|l| vec![l.worth.clone(); l.above + 1]).collect(),
             tops: self.levels.iter().map(|l| vec![l.top; l.above + 1]).collect(),
             chosen: Vec::new(),
         };
+        let mut place = Place { walk, stand: self.ahead.start() };
         let start = Prefix { bound: self.bound, spent: 0, earned: self.tilts.room, used: Use::default() };
-        self.descend(&start, &mut walk, search)
+        self.descend(&start, &mut place, search)
     }
 
-    fn descend(&self, prefix: &Prefix, walk: &mut Walk, search: &mut Search) -> End {
-        let at = walk.chosen.len();
+    fn descend(&self, prefix: &Prefix, place: &mut Place, search: &mut Search) -> End {
+        let at = place.walk.chosen.len();
         let Some(level) = self.levels.get(at) else {
-            return match (search.accept)(&self.picks(&walk.chosen)) {
+            return match (search.accept)(&self.picks(&place.walk.chosen)) {
                 Some(floor) => {
                     search.floor = floor;
                     End::Finished
@@ -161,9 +175,10 @@ impl<'m> Joint<'m> {
                 None => End::Stopped,
             };
         };
-        let top = walk.tops[at][level.above];
+        self.ahead.look(&mut place.stand);
+        let top = place.walk.tops[at][level.above];
         let least = search.floor - prefix.bound + top;
-        let table = &walk.tables[at][level.above];
+        let table = &place.walk.tables[at][level.above];
         let mut states: Vec<(i64, usize)> =
             table.iter().enumerate().map(|(s, &w)| (level.fine(w), s)).filter(|&(w, _)| w >= least).collect();
         states.sort_unstable_by_key(|&(worth, state)| (-worth, state));
@@ -172,13 +187,16 @@ impl<'m> Joint<'m> {
             if bound < search.floor {
                 break;
             }
-            bound = level.place(state, bound, search.floor, walk);
             search.steps += 1;
+            if self.ahead.after_state(&place.stand, at, state) < search.floor {
+                continue;
+            }
+            bound = level.place(state, bound, search.floor, &mut place.walk);
             if bound < search.floor {
                 continue;
             }
             let lost = prefix.spent + level.top - worth;
-            let end = self.take(at, state, Prefix { bound, spent: lost, ..*prefix }, walk, search);
+            let end = self.take(at, state, Prefix { bound, spent: lost, ..*prefix }, place, search);
             if end != End::Finished {
                 return end;
             }
@@ -187,8 +205,9 @@ impl<'m> Joint<'m> {
     }
 
     /// Goes on with every set of a state.
-    fn take(&self, at: usize, state: usize, prefix: Prefix, walk: &mut Walk, search: &mut Search) -> End {
+    fn take(&self, at: usize, state: usize, prefix: Prefix, place: &mut Place, search: &mut Search) -> End {
         let level = &self.levels[at];
+        let second = self.ahead.after_state(&place.stand, at, state);
         for n in level.first[state]..level.first[state + 1] {
             let entry = &level.entries[n];
             if prefix.bound - entry.slack < search.floor {
@@ -203,10 +222,19 @@ impl<'m> Joint<'m> {
                     return End::Stopped;
                 }
             }
-            let Some(next) = self.checked(at, n, &prefix, walk, search.floor) else { continue };
-            walk.chosen.push(n as u32);
-            let end = self.descend(&next, walk, search);
-            walk.chosen.pop();
+            let second = second - self.ahead.slack(at, n);
+            if second < search.floor {
+                continue;
+            }
+            let Some((next, kin)) = self.checked(at, n, &prefix, &place.walk, search.floor) else { continue };
+            if second - kin < search.floor {
+                continue;
+            }
+            place.walk.chosen.push(n as u32);
+            self.ahead.place(&mut place.stand, at, n, second - kin);
+            let end = self.descend(&next, place, search);
+            place.stand.lift();
+            place.walk.chosen.pop();
             if end != End::Finished {
                 return end;
             }
@@ -214,8 +242,16 @@ impl<'m> Joint<'m> {
         End::Finished
     }
 
-    /// The prefix with one entry more; `None` when it breaks a rule or falls below the floor.
-    fn checked(&self, at: usize, n: usize, prefix: &Prefix, walk: &Walk, floor: i64) -> Option<Prefix> {
+    /// The prefix with one entry more, and what its kinship costs; `None` when it breaks a rule or
+    /// falls below the floor.
+    fn checked(
+        &self,
+        at: usize,
+        n: usize,
+        prefix: &Prefix,
+        walk: &Walk,
+        floor: i64,
+    ) -> Option<(Prefix, i64)> {
         let (model, level, rest) = (self.model, &self.levels[at], &self.rest[at + 1]);
         let entry = &level.entries[n];
         let used = prefix.used.plus(&entry.used);
@@ -239,15 +275,17 @@ impl<'m> Joint<'m> {
         if lost > spare {
             return None;
         }
-        lost = self.beside(at, n, walk, lost, spare)?;
-        Some(Prefix { bound: prefix.bound - lost, spent: prefix.spent + lost, earned, used })
+        let kin;
+        (lost, kin) = self.beside(at, n, walk, lost, spare)?;
+        Some((Prefix { bound: prefix.bound - lost, spent: prefix.spent + lost, earned, used }, kin))
     }
 
-    /// What is lost with what an entry's heights and kinship cost beside the sets above it; `None`
-    /// when they may not stand together or more is lost than can be spared.
-    fn beside(&self, at: usize, n: usize, walk: &Walk, mut lost: i64, spare: i64) -> Option<i64> {
+    /// What is lost with what an entry's heights and kinship cost beside the sets above it, and the
+    /// kinship alone; `None` when they may not stand together or more is lost than can be spared.
+    fn beside(&self, at: usize, n: usize, walk: &Walk, mut lost: i64, spare: i64) -> Option<(i64, i64)> {
         let (model, level) = (self.model, &self.levels[at]);
         let entry = &level.entries[n];
+        let mut all_kin = 0;
         for (earlier, &chosen) in walk.chosen.iter().enumerate() {
             let above = &self.levels[earlier];
             let other = &above.entries[chosen as usize];
@@ -266,12 +304,13 @@ impl<'m> Joint<'m> {
             )?;
             if model.touching[level.zone][above.zone] {
                 lost += kin * model.genus_weight * UNIT;
+                all_kin += kin * model.genus_weight * UNIT;
             }
             if lost > spare {
                 return None;
             }
         }
-        Some(lost)
+        Some((lost, all_kin))
     }
 
     fn picks(&self, chosen: &[u32]) -> Vec<(usize, usize)> {

@@ -6,6 +6,7 @@
 //! (`pairs`, `tune`) and joined (`joint`); if that takes too long the scope is split where the
 //! relaxation is torn. Every step is deterministic and reads no clock.
 
+mod ahead;
 mod anneal;
 mod ascent;
 mod beam;
@@ -29,6 +30,7 @@ mod sweep;
 mod tests;
 mod tilt;
 mod tune;
+mod usage;
 mod verdict;
 mod zone;
 
@@ -62,7 +64,7 @@ pub(super) struct Patience {
 
 impl Default for Patience {
     fn default() -> Self {
-        Self { longest_list: 250_000, first_steps: 50_000, join_steps: 1_000_000 }
+        Self { longest_list: 5_000, first_steps: 50_000, join_steps: 1_000_000 }
     }
 }
 

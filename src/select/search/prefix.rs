@@ -2,7 +2,7 @@
 //!
 //! A prefix's bound starts at the relaxation's and loses what each set falls short of its zone's
 //! best, what its counts cost the class and size sweeps, and what heights, kinship and unused
-//! limits cost. The beam grows them; the exact join is `joint`.
+//! limits cost. The beam grows them; the exact join (`joint`) holds its own prefixes against them.
 
 use super::board::{Board, Entry};
 use super::prices::charge;
@@ -36,11 +36,14 @@ pub(super) struct Losses {
 impl Losses {
     /// The bound after an entry, by counts alone.
     pub fn after(&self, prefix: &Prefix, entry: &Entry) -> i64 {
-        prefix.bound
-            - entry.slack
-            - self.vectors[0][entry.vectors[0] as usize]
-            - self.vectors[1][entry.vectors[1] as usize]
-            - self.sizes[usize::from(entry.size)]
+        prefix.bound - entry.slack - self.of(entry.vectors, entry.size)
+    }
+
+    /// What class vectors and a size cost.
+    pub fn of(&self, vectors: [u32; KINDS], size: u8) -> i64 {
+        self.vectors[0][vectors[0] as usize]
+            + self.vectors[1][vectors[1] as usize]
+            + self.sizes[usize::from(size)]
     }
 }
 

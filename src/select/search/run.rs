@@ -4,34 +4,38 @@ use std::collections::BinaryHeap;
 use std::ops::ControlFlow;
 use std::rc::Rc;
 
-use super::ascent::{Effort, ascend};
+use super::anneal::annealed;
+use super::ascent::{Effort, Stride, ascend};
 use super::board::Board;
 use super::close::Close;
 use super::prices::{Prices, UNIT};
 use super::relax::Relaxation;
 use super::rows::Rows;
 use super::scope::Scope;
-use super::split::{self, Sample, Split};
+use super::split::{self, Sample, Split, Torn};
+use super::usage::Usage;
 use super::verdict::judged;
 use super::zone::Subset;
-use super::{Found, Goal, Picks, anneal, beam, polish, shortlist};
+use super::{Found, Goal, Picks, beam, polish, shortlist};
 use crate::select::model::{FREE, Model};
 use crate::select::outcome::{Progress, Watch};
 
 /// Steps of an ascent at the root, for a slice, and after a split.
 const ROOT_STEPS: u32 = 60;
 const SLICE_STEPS: u32 = 300;
-const SPLIT_STEPS: u32 = 40;
+const SPLIT_STEPS: u32 = 60;
+/// Steps from prices of a wider scope, and from those of a parent, which are nearly right.
+const BOLD: Stride = Stride { first: 1.0, patience: 12 };
+const CAREFUL: Stride = Stride { first: 0.6, patience: 3 };
 /// Sets of each zone that a beam and a split look at.
 const SAMPLE: usize = 300;
 /// Prefixes a beam keeps.
 const BEAM: usize = 40;
 /// Splits of each sort that are probed, and the steps of a probe.
-const SPLITS_OF_A_SORT: usize = 3;
-const PROBE_STEPS: u32 = 10;
-/// Annealings, and the moves of each.
-const ANNEALS: u32 = 6;
-const MOVES: u32 = 10_000;
+const SPLITS_OF_A_SORT: usize = 2;
+const PROBE_STEPS: u32 = 40;
+/// What a part that is closed lowers the bound by.
+const CLOSED: i64 = i64::MAX / 8;
 
 /// The best list of a model, as far as `watch` lets the search go.
 pub(in crate::select) fn search(model: &Model, goal: &Goal, watch: &mut Watch) -> Found {
@@ -72,6 +76,8 @@ pub(super) struct Node {
     number: u64,
     pub scope: Scope,
     pub prices: Rc<Prices>,
+    /// What the sets of the last ascent hold.
+    pub usage: Rc<Usage>,
     /// Whether its prices are its own or still its parent's.
     priced: bool,
     pub depth: u32,
@@ -105,7 +111,7 @@ pub(super) struct Run<'m, 'w, 'f> {
     pub open: BinaryHeap<Node>,
     /// Whether it was already asked if there is any list at all.
     doubted: bool,
-    annealed: u32,
+    pub annealed: u32,
     /// How far below the floor ascents aim, in points.
     beyond: f64,
 }
@@ -143,11 +149,11 @@ impl Run<'_, '_, '_> {
     fn root(&mut self) -> ControlFlow<()> {
         let Some(scope) = Scope::whole(self.model) else { return ControlFlow::Continue(()) };
         let start = self.relaxation.layout.start(self.model);
-        let effort = Effort { steps: ROOT_STEPS, floor: self.floor(), beyond: self.beyond };
+        let effort = Effort { steps: ROOT_STEPS, floor: self.floor(), beyond: self.beyond, stride: BOLD };
         let Some(root) = ascend(&mut self.relaxation, &scope, &mut self.rows, &start, effort) else {
             return ControlFlow::Continue(());
         };
-        let prices = Rc::new(root.prices);
+        let (prices, usage) = (Rc::new(root.prices), Rc::new(root.usage));
         for (&slice, &bound) in scope.slices.iter().zip(&root.by_slice) {
             let scope = Scope { zones: scope.zones.clone(), slices: vec![slice] };
             self.push(Node {
@@ -156,6 +162,7 @@ impl Run<'_, '_, '_> {
                 number: 0,
                 scope,
                 prices: prices.clone(),
+                usage: usage.clone(),
                 priced: false,
                 depth: 0,
             });
@@ -177,7 +184,7 @@ impl Run<'_, '_, '_> {
                 self.open.clear();
                 break;
             }
-            let bound = node.bound;
+            let (bound, usage) = (node.bound, node.usage.clone());
             let flow = match self.report(bound) {
                 ControlFlow::Continue(()) if node.priced => self.settle(node),
                 ControlFlow::Continue(()) => self.price(node),
@@ -192,6 +199,7 @@ impl Run<'_, '_, '_> {
                         number: 0,
                         scope: Scope { zones: Vec::new(), slices: Vec::new() },
                         prices: Rc::new(Prices::default()),
+                        usage,
                         priced: true,
                         depth: 0,
                     });
@@ -205,11 +213,13 @@ impl Run<'_, '_, '_> {
     /// Gives a node prices of its own, and looks for a list where none is known or few were tried.
     fn price(&mut self, mut node: Node) -> ControlFlow<()> {
         let steps = if node.depth == 0 { SLICE_STEPS } else { SPLIT_STEPS };
-        let effort = Effort { steps, floor: self.floor(), beyond: self.beyond };
+        let stride = if node.depth == 0 { BOLD } else { CAREFUL };
+        let effort = Effort { steps, floor: self.floor(), beyond: self.beyond, stride };
         let ascended = ascend(&mut self.relaxation, &node.scope, &mut self.rows, &node.prices, effort);
         let Some(ascended) = ascended else { return ControlFlow::Continue(()) };
         node.bound = node.bound.min(ascended.evaluation.bound);
         node.prices = Rc::new(ascended.prices);
+        node.usage = Rc::new(ascended.usage);
         node.priced = true;
         if self.closed(node.bound) {
             return ControlFlow::Continue(());
@@ -232,8 +242,7 @@ impl Run<'_, '_, '_> {
         let lists: Vec<Vec<Subset>> = (0..self.model.zones.len())
             .map(|zone| shortlist::best_few(&self.relaxation, &node.scope, zone, SAMPLE))
             .collect();
-        let slice = node.scope.slices[0];
-        let board = Board::new(&self.relaxation, &node.scope, &node.prices, &self.rows, &lists, slice);
+        let board = Board::new(&self.relaxation, &node.scope, &node.prices, &self.rows, &lists);
         let Some((value, picks)) = beam::beam(&board, &self.rows.list, BEAM) else { return };
         let better =
             polish::polish(&self.relaxation, &whole_zones(self.model), &self.rows.list, value, picks);
@@ -242,20 +251,9 @@ impl Run<'_, '_, '_> {
 
     /// Anneals, up to a number of times; whether that gave a better list.
     fn try_anneal(&mut self, node: &Node) -> bool {
-        if self.annealed == ANNEALS {
-            return false;
-        }
-        self.annealed += 1;
         self.relaxation.price(&node.scope, &node.prices, &self.rows.list);
-        let orders: Vec<Vec<u16>> = self.relaxation.priced.iter().map(|p| p.order().to_vec()).collect();
-        let scope = whole_zones(self.model);
-        let rows = &self.model.rows;
-        let moves = MOVES * self.model.zones.len().max(3) as u32;
-        let found =
-            anneal::anneal(self.model, &scope, rows, &node.prices, &orders, moves, u64::from(self.annealed));
-        let Some((value, picks)) = found else { return false };
-        let (value, picks) = polish::polish(&self.relaxation, &scope, &self.rows.list, value, picks);
-        self.take(value, picks)
+        let found = annealed(&self.relaxation, &self.rows, &node.prices, &mut self.annealed);
+        found.is_some_and(|(value, picks)| self.take(value, picks))
     }
 
     fn take(&mut self, value: i64, picks: Picks) -> bool {
@@ -329,39 +327,47 @@ impl Run<'_, '_, '_> {
             })
             .collect();
         let gap = self.floor().map_or(dual / 20, |floor| dual - floor);
-        let splits =
-            split::promising(&self.relaxation, &node.scope, &node.prices, &samples, gap, SPLITS_OF_A_SORT);
+        let torn = Torn { samples: &samples, usage: &node.usage, gap };
+        let splits = split::promising(&self.relaxation, &node.scope, &node.prices, &torn, SPLITS_OF_A_SORT);
         for child in self.probe(&node, &splits) {
             self.push(child);
         }
         ControlFlow::Continue(())
     }
 
-    /// The halves of the split that lowers the bound most, each priced for a few steps.
+    /// The parts of the split that lowers the bound most, each priced for a few steps.
     fn probe(&mut self, node: &Node, splits: &[Split]) -> Vec<Node> {
         let mut best: Option<((i64, i64), Vec<Node>)> = None;
         for &split in splits {
-            let effort = Effort { steps: PROBE_STEPS, floor: self.floor(), beyond: self.beyond };
-            let mut drops = Vec::new();
+            let effort =
+                Effort { steps: PROBE_STEPS, floor: self.floor(), beyond: self.beyond, stride: CAREFUL };
+            // The least and the most that a part lowers the bound; a part that is closed counts most.
+            let mut score = (CLOSED, 0);
             let mut children = Vec::new();
-            for scope in split::halves(self.model, &node.scope, split) {
+            for scope in split::parts(self.model, &node.scope, split) {
                 let up = ascend(&mut self.relaxation, &scope, &mut self.rows, &node.prices, effort);
-                let Some(up) = up else { continue };
-                let bound = up.evaluation.bound.min(node.bound);
-                if self.closed(bound) {
+                let up = up.map(|up| (up.evaluation.bound.min(node.bound), up));
+                let Some((bound, up)) = up.filter(|(bound, _)| !self.closed(*bound)) else {
+                    score.1 = CLOSED;
                     continue;
-                }
-                drops.push(node.dual - up.evaluation.bound);
-                let prices = Rc::new(up.prices);
-                let depth = node.depth + 1;
-                children.push(Node { bound, dual: bound, number: 0, scope, prices, priced: false, depth });
+                };
+                let drop = node.dual - up.evaluation.bound;
+                score = (score.0.min(drop), score.1.max(drop));
+                children.push(Node {
+                    bound,
+                    dual: bound,
+                    number: 0,
+                    scope,
+                    prices: Rc::new(up.prices),
+                    usage: Rc::new(up.usage),
+                    priced: false,
+                    depth: node.depth + 1,
+                });
             }
-            drops.resize(2, i64::MAX / 8);
-            let score = (drops[0].min(drops[1]), drops[0].max(drops[1]));
             if best.as_ref().is_none_or(|(s, _)| score > *s) {
                 best = Some((score, children));
             }
-            if score.0 == i64::MAX / 8 {
+            if score.0 == CLOSED {
                 break;
             }
         }
@@ -370,6 +376,6 @@ impl Run<'_, '_, '_> {
 }
 
 /// Every zone as the model has it: a better list may lie anywhere.
-fn whole_zones(model: &Model) -> Scope {
+pub(super) fn whole_zones(model: &Model) -> Scope {
     Scope::whole(model).unwrap_or_else(|| Scope { zones: Vec::new(), slices: Vec::new() })
 }

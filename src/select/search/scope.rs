@@ -72,16 +72,6 @@ impl Scope {
 }
 
 impl Scope {
-    /// Closes the items of a zone by height; `false` if a forced one is among them.
-    pub fn close(&mut self, model: &Model, zone: usize, barred: impl Fn(usize) -> bool) -> bool {
-        let items = &model.zones[zone].items;
-        let scope = &mut self.zones[zone];
-        for (open, item) in scope.open.iter_mut().zip(items) {
-            *open &= !barred(item.height);
-        }
-        !scope.forced.iter().any(|&i| barred(items[usize::from(i)].height))
-    }
-
     /// Takes an item in for good, and closes what may not stand beside it.
     pub fn force(&mut self, model: &Model, zone: usize, item: usize) {
         self.zones[zone].force(item);

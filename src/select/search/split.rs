@@ -1,15 +1,20 @@
 //! Splits a scope in two where the relaxation is torn.
 //!
-//! A split says something of one zone (its size, its count of a class, an item) or of a sight
-//! line (a height between both zones). What each half loses at the present prices is read off
-//! short lists and class sweeps; the split whose lesser half loses most is taken.
+//! A split says something of one zone (its size, its count of a class, an item) or of a taxon
+//! (nowhere, or in which zone). Sizes, items and taxa are looked for where the sets met on the way
+//! of the ascent differ (`usage`); what the halves of a count lose at the present prices is read
+//! off short lists and class sweeps.
 
 use super::prices::{Prices, UNIT};
 use super::relax::{Own, Relaxation};
-use super::scope::Scope;
+use super::scope::{Scope, ZoneScope};
 use super::sweep::BARRED;
+use super::usage::Usage;
 use super::zone::Subset;
-use crate::select::model::{KINDS, Model};
+use crate::select::model::{KINDS, Model, ZoneModel};
+
+/// Tornness below which a split is not worth a probe.
+const LITTLE: f64 = 0.02;
 
 /// A way to split.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,11 +23,10 @@ pub(super) enum Split {
     Size(usize, usize),
     /// The zone holds at most this many of a local class of a kind, or more.
     Class { zone: usize, kind: usize, local: usize, count: usize },
-    /// Everything in the nearer zone of the line is at or below the rank, or everything in the
-    /// farther zone is above it.
-    Height { line: usize, rank: usize },
     /// The zone holds the item, or not.
     Item(usize, usize),
+    /// The taxon stands nowhere, or in this zone, or that.
+    Taxon(usize),
 }
 
 /// A zone's best sets: all that fall short of the best by less than `reach`.
@@ -45,42 +49,71 @@ struct Choice {
     losses: (i64, i64),
 }
 
+/// What splits are looked for by.
+pub(super) struct Torn<'a> {
+    pub samples: &'a [Sample],
+    pub usage: &'a Usage,
+    /// What the bound is above the floor.
+    pub gap: i64,
+}
+
 /// The most promising splits of every sort, at most `each` of a sort; none when the scope cannot
 /// be split (every zone has one set left).
 pub(super) fn promising(
     relaxation: &Relaxation,
     scope: &Scope,
     prices: &Prices,
-    samples: &[Sample],
-    gap: i64,
+    torn: &Torn<'_>,
     each: usize,
 ) -> Vec<Split> {
-    let model = relaxation.model;
-    let mut sorts: [Vec<Choice>; 4] = Default::default();
-    sizes(scope, samples, &mut sorts[0]);
-    classes(relaxation, scope, prices, samples, &mut sorts[1]);
-    heights(model, scope, samples, &mut sorts[2]);
-    items(model, scope, samples, &mut sorts[3]);
+    let mut splits = by_usage(relaxation.model, scope, torn.usage, each);
+    let mut counts = Vec::new();
+    classes(relaxation, scope, prices, torn.samples, &mut counts);
     let score = |c: &Choice| {
-        let (a, b) = (c.losses.0.clamp(0, gap), c.losses.1.clamp(0, gap));
+        let (a, b) = (c.losses.0.clamp(0, torn.gap), c.losses.1.clamp(0, torn.gap));
         std::cmp::Reverse((a.min(b), a.max(b)))
     };
-    let mut splits = Vec::new();
-    for sort in &mut sorts {
-        sort.sort_by_key(score);
-        splits.extend(sort.iter().take(each).map(|c| c.split));
+    counts.sort_by_key(score);
+    splits.extend(counts.iter().take(each).map(|c| c.split));
+    if splits.is_empty() {
+        splits.extend(any(scope));
     }
     splits
 }
 
-fn sizes(scope: &Scope, samples: &[Sample], choices: &mut Vec<Choice>) {
-    for (zone, sample) in samples.iter().enumerate() {
-        for size in scope.zones[zone].least..scope.zones[zone].most {
-            let few = sample.shortfall(|s| usize::from(s.size) <= size);
-            let many = sample.shortfall(|s| usize::from(s.size) > size);
-            choices.push(Choice { split: Split::Size(zone, size), losses: (few, many) });
+/// Sizes, items and taxa over which the sets met are torn most.
+fn by_usage(model: &Model, scope: &Scope, usage: &Usage, each: usize) -> Vec<Split> {
+    let mut sorts: [Vec<(f64, Split)>; 3] = Default::default();
+    let mut places: Vec<Vec<(usize, usize)>> = vec![Vec::new(); model.taxa.len()];
+    for (zone, (place, own)) in model.zones.iter().zip(&scope.zones).enumerate() {
+        for size in own.least..own.most {
+            sorts[0].push((usage.over_size(zone, size), Split::Size(zone, size)));
+        }
+        for (n, item) in place.items.iter().enumerate().filter(|(n, _)| own.open[*n]) {
+            sorts[1].push((usage.over_item(zone, n), Split::Item(zone, n)));
+            places[item.taxon].push((zone, n));
         }
     }
+    for (taxon, places) in places.iter().enumerate().filter(|(_, places)| places.len() > 1) {
+        sorts[2].push((usage.over_taxon(places), Split::Taxon(taxon)));
+    }
+    let mut splits = Vec::new();
+    for sort in &mut sorts {
+        sort.retain(|(torn, _)| *torn > LITTLE);
+        sort.sort_by(|a, b| b.0.total_cmp(&a.0));
+        splits.extend(sort.iter().take(each).map(|(_, split)| *split));
+    }
+    splits
+}
+
+/// Some split of a scope that no sort sees torn.
+fn any(scope: &Scope) -> Option<Split> {
+    let mut zones = scope.zones.iter().enumerate();
+    zones.find_map(|(zone, own)| {
+        let size = (own.least < own.most).then_some(Split::Size(zone, own.least));
+        let room = own.forced.len() < own.most;
+        size.or_else(|| Some(Split::Item(zone, own.open.iter().position(|open| *open && room)?)))
+    })
 }
 
 fn classes(
@@ -127,63 +160,41 @@ fn classes(
     }
 }
 
-fn heights(model: &Model, scope: &Scope, samples: &[Sample], choices: &mut Vec<Choice>) {
-    for (line, &(near, far)) in model.lines.iter().enumerate() {
-        let ranks = |zone: usize| {
-            let items = model.zones[zone].items.iter().enumerate();
-            items.filter(move |(n, _)| scope.zones[zone].open[*n]).map(|(_, i)| i.height)
-        };
-        let (Some(lowest), Some(highest)) = (ranks(far).min(), ranks(near).max()) else { continue };
-        for rank in lowest..highest {
-            let low = samples[near].shortfall(|s| usize::from(s.high) <= rank);
-            let high = samples[near].shortfall(|s| usize::from(s.high) > rank).max(0)
-                + samples[far].shortfall(|s| usize::from(s.low) > rank);
-            choices.push(Choice { split: Split::Height { line, rank }, losses: (low, high) });
-        }
-    }
-}
-
-fn items(model: &Model, scope: &Scope, samples: &[Sample], choices: &mut Vec<Choice>) {
-    for (zone, sample) in samples.iter().enumerate() {
-        let mut met = vec![false; model.zones[zone].items.len()];
-        for item in sample.sets.iter().flat_map(Subset::items) {
-            met[item] = true;
-        }
-        for item in (0..met.len()).filter(|&i| met[i] && scope.zones[zone].open[i]) {
-            let taken = sample.shortfall(|s| s.items().any(|i| i == item));
-            let left = sample.shortfall(|s| s.items().all(|i| i != item));
-            choices.push(Choice { split: Split::Item(zone, item), losses: (taken, left) });
-        }
-    }
-}
-
-/// The halves of a scope that still have room.
-pub(super) fn halves(model: &Model, scope: &Scope, split: Split) -> Vec<Scope> {
-    let (mut one, mut other) = (scope.clone(), scope.clone());
-    let mut sound = (true, true);
-    match split {
-        Split::Size(zone, size) => {
-            one.zones[zone].most = size;
-            other.zones[zone].least = size + 1;
-        }
-        Split::Class { zone, kind, local, count } => {
-            one.zones[zone].classes[kind][local].1 = count as u8;
-            other.zones[zone].classes[kind][local].0 = count as u8 + 1;
-        }
-        Split::Height { line, rank } => {
-            let (near, far) = model.lines[line];
-            sound.0 = one.close(model, near, |height| height > rank);
-            sound.1 = other.close(model, far, |height| height <= rank);
-            // Something nearer reaches above the rank, else the list is in the other half too;
-            // seeing it twice does no harm.
-        }
-        Split::Item(zone, item) => {
-            one.force(model, zone, item);
-            other.zones[zone].open[item] = false;
-        }
-    }
-    let keep = |scope: Scope, sound: bool| {
-        (sound && scope.zones.iter().all(super::scope::ZoneScope::has_room)).then_some(scope)
+/// The parts of a scope that still have room.
+pub(super) fn parts(model: &Model, scope: &Scope, split: Split) -> Vec<Scope> {
+    let changed = |change: &dyn Fn(&mut Scope)| {
+        let mut part = scope.clone();
+        change(&mut part);
+        part
     };
-    [keep(one, sound.0), keep(other, sound.1)].into_iter().flatten().collect()
+    let parts = match split {
+        Split::Size(zone, size) => vec![
+            changed(&|part| part.zones[zone].most = size),
+            changed(&|part| part.zones[zone].least = size + 1),
+        ],
+        Split::Class { zone, kind, local, count } => vec![
+            changed(&|part| part.zones[zone].classes[kind][local].1 = count as u8),
+            changed(&|part| part.zones[zone].classes[kind][local].0 = count as u8 + 1),
+        ],
+        Split::Item(zone, item) => vec![
+            changed(&|part| part.force(model, zone, item)),
+            changed(&|part| part.zones[zone].open[item] = false),
+        ],
+        Split::Taxon(taxon) => {
+            let zones = model.zones.iter().zip(&scope.zones).enumerate();
+            let open = |(zone, (place, own)): (usize, (&ZoneModel, &ZoneScope))| {
+                let item = place.items.binary_search_by_key(&taxon, |i| i.taxon).ok()?;
+                own.open[item].then_some((zone, item))
+            };
+            let places: Vec<(usize, usize)> = zones.filter_map(open).collect();
+            let nowhere = changed(&|part| {
+                for &(zone, item) in &places {
+                    part.zones[zone].open[item] = false;
+                }
+            });
+            let somewhere = places.iter().map(|&(zone, item)| changed(&|part| part.force(model, zone, item)));
+            std::iter::once(nowhere).chain(somewhere).collect()
+        }
+    };
+    parts.into_iter().filter(|part| part.zones.iter().all(ZoneScope::has_room)).collect()
 }

@@ -7,10 +7,13 @@ use super::{Goal, Patience, search};
 use crate::select::model::Model;
 use crate::select::{Weights, unlimited};
 
+#[path = "../../../tests/select_instance.rs"]
+mod select_instance;
 #[path = "../../../tests/select_support.rs"]
 #[allow(dead_code)]
 mod select_support;
 
+use select_instance::read_instance;
 use select_support::{brute_force, small_problem};
 
 proptest! {
@@ -36,5 +39,24 @@ proptest! {
         let found = search(&model, &Goal { patience, ..Goal::default() }, &mut unlimited);
         prop_assert!(found.finished);
         prop_assert_eq!(found.best.map(|(value, _)| value), brute_force(&problem));
+    }
+}
+
+/// Optima of the synthetic instances as `tests/select.rs` has them, whatever is tried before a
+/// node is split: long lists tuned and listed again, short ones, none.
+#[test]
+fn impatience_changes_no_optimum_of_the_instances() {
+    let patiences = [(5_000, 0, 1_000_000), (1_200, 0, 1_000_000), (400, 0, 4_000)];
+    for (name, best) in
+        [("s60_0", 9634), ("s60_1", 7202), ("s60_2", 8625), ("m200_0", 15283), ("l500_1", 14592)]
+    {
+        let file = format!("{}/tests/reference/selection/{name}.json", env!("CARGO_MANIFEST_DIR"));
+        let model = Model::new(&read_instance(std::path::Path::new(&file)));
+        for (longest_list, first_steps, join_steps) in patiences {
+            let patience = Patience { longest_list, first_steps, join_steps };
+            let found = search(&model, &Goal { patience, ..Goal::default() }, &mut unlimited);
+            assert!(found.finished, "{name} {patience:?}");
+            assert_eq!(found.best.map(|(value, _)| value), Some(best), "{name} {patience:?}");
+        }
     }
 }

@@ -37,11 +37,17 @@ impl Subset {
 /// A zone's tables at given prices.
 #[derive(Debug, Default)]
 pub(super) struct PricedZone {
-    /// Priced value of each item, for each count from 1 (a single table when counts don't matter).
+    /// Priced value of each item with the steepest pay for its classes, for each count from 1 (a
+    /// single table when counts don't matter).
     values: Vec<Vec<i64>>,
     /// Open items by falling value, likewise.
     orders: Vec<Vec<u16>>,
-    /// For each kind and count vector: contrast inside the zone and prices of its counts.
+    /// For each kind and local class: the most that one item more of it is paid, on average, by
+    /// contrast inside the zone and prices of counts. Items carry it, so that they stand in line by
+    /// what they bring and the tables of vectors hold only what such straight pay overstates.
+    slopes: [Vec<i64>; KINDS],
+    /// For each kind and count vector: contrast inside the zone and prices of its counts, without
+    /// what its items carry.
     classes: [Vec<i64>; KINDS],
     /// `[kind][size][vector]`: the most that `classes` can come to when grown to `size`.
     grown: [Vec<Vec<i64>>; KINDS],
@@ -64,6 +70,10 @@ impl PricedZone {
         by_taxon: &[i64],
     ) {
         let place = &model.zones[zone];
+        for kind in 0..KINDS {
+            self.fill_classes(model, layout, scope, zone, prices, kind);
+        }
+        let [texture, colour] = &self.slopes;
         let tables = if place.uniform { 1.min(place.most) } else { place.most };
         self.values.resize(tables, Vec::new());
         self.orders.resize(tables, Vec::new());
@@ -71,7 +81,7 @@ impl PricedZone {
             let values = &mut self.values[k];
             values.clear();
             values.extend(place.items.iter().map(|item| {
-                item.worth[k] * UNIT + by_taxon[item.taxon]
+                item.worth[k] * UNIT + by_taxon[item.taxon] + texture[item.local[0]] + colour[item.local[1]]
                     - charge(prices.budget, item.cost[k])
                     - charge(prices.trim, item.trim[k])
             }));
@@ -79,9 +89,6 @@ impl PricedZone {
             order.clear();
             order.extend((0..place.items.len() as u16).filter(|&i| scope.open[usize::from(i)]));
             order.sort_unstable_by_key(|&i| (-values[usize::from(i)], i));
-        }
-        for kind in 0..KINDS {
-            self.fill_classes(model, layout, scope, zone, prices, kind);
         }
         let at = layout.count_at[zone];
         self.sizes.clear();
@@ -102,17 +109,27 @@ impl PricedZone {
         let spread = &place.classes[kind].spread;
         let width = place.most + 1;
         let paid = &prices.classes[kind][layout.class_at[kind][zone]..];
+        let contrast = model.contrast[kind] * UNIT;
+        let slopes = &mut self.slopes[kind];
+        slopes.clear();
+        slopes.extend((0..spread.classes).map(|local| {
+            let (least, most) = scope.classes[kind][local];
+            let pay = &paid[local * width..][..width];
+            let mean =
+                |n: usize| (pay[n] - pay[0] - contrast * (n * (n - 1) / 2) as i64).div_euclid(n as i64);
+            (usize::from(least).max(1)..=usize::from(most)).map(mean).max().unwrap_or(0)
+        }));
         let table = &mut self.classes[kind];
         table.clear();
         for id in 0..spread.upto(place.most) {
-            let mut sum = model.contrast[kind] * UNIT * spread.unlike_pairs(id);
+            let mut sum = contrast * spread.unlike_pairs(id);
             for (local, &count) in spread.counts(id).iter().enumerate() {
                 let (least, most) = scope.classes[kind][local];
                 if count < least || count > most {
                     sum = BARRED;
                     break;
                 }
-                sum += paid[local * width + usize::from(count)];
+                sum += paid[local * width + usize::from(count)] - slopes[local] * i64::from(count);
             }
             table.push(sum);
         }
