@@ -88,6 +88,15 @@ impl<'a> Net<'a> {
         (1..4).contains(&outside)
     }
 
+    /// The way out of the ground at an outer corner: from its cells that are ground to those that are none.
+    fn outward(&self, corner: Corner) -> Point {
+        let sign = |way: usize| if self.left(corner, way) == OUTSIDE { 1.0 } else { -1.0 };
+        (0..4).fold([0.0, 0.0], |[x, y], way| {
+            let [dx, dy] = [LEFT[way].0, LEFT[way].1].map(|d| 2.0 * d as f64 + 1.0);
+            [x + sign(way) * dx, y + sign(way) * dy]
+        })
+    }
+
     /// The ways from a corner along a border between two patches; none when it touches the edge.
     pub fn borders(&self, corner: Corner) -> Vec<usize> {
         if (0..4).any(|w| self.left(corner, w) == OUTSIDE) {
@@ -116,12 +125,13 @@ impl<'a> Net<'a> {
     fn draw_to(&mut self, shore: &Shore<'_>) {
         let outer: Vec<Corner> = self.corners().filter(|c| self.is_outer(*c)).collect();
         let plain: Vec<Point> = outer.iter().map(|c| self.place(*c)).collect();
-        for (corner, place) in outer.iter().zip(&plain) {
-            self.put(*corner, shore.nearest(*place));
+        let outward: Vec<Point> = outer.iter().map(|c| self.outward(*c)).collect();
+        for (n, corner) in outer.iter().enumerate() {
+            self.put(*corner, shore.nearest_facing(plain[n], outward[n]));
         }
         for target in shore.corners() {
-            let near =
-                (0..outer.len()).min_by(|a, b| apart(plain[*a], target).total_cmp(&apart(plain[*b], target)));
+            let facing = (0..outer.len()).filter(|n| shore.faces(target, outward[*n]));
+            let near = facing.min_by(|a, b| apart(plain[*a], target).total_cmp(&apart(plain[*b], target)));
             let Some(n) = near else { continue };
             // A thin tip ends beyond its last cell; what else is far belongs to another piece.
             let far = apart(plain[n], target) / self.raster.cell;
@@ -173,7 +183,7 @@ impl<'a> Net<'a> {
                 let own = self.left(start, way);
                 let fresh = own != OUTSIDE && self.right(start, way) != own;
                 if fresh && !seen[self.number(start) * 4 + way] {
-                    found[own as usize].push(self.ring(start, way, &mut seen));
+                    found[own as usize].extend(untwined(self.ring(start, way, &mut seen)));
                 }
             }
         }
@@ -192,6 +202,21 @@ impl<'a> Net<'a> {
         }
         ring
     }
+}
+
+/// A ring in loops that pass each corner once: a patch that closes around a rock and touches itself at a
+/// corner there has an outer ring and a hole.
+fn untwined(ring: Vec<Corner>) -> Vec<Vec<Corner>> {
+    let mut loops = Vec::new();
+    let mut path: Vec<Corner> = Vec::new();
+    for corner in ring {
+        if let Some(first) = path.iter().position(|c| *c == corner) {
+            loops.push(path.split_off(first));
+        }
+        path.push(corner);
+    }
+    loops.push(path);
+    loops
 }
 
 /// Twice the area enclosed, above zero when it lies on the left.

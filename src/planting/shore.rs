@@ -19,7 +19,7 @@ pub(super) struct Shore<'a> {
     pub land: Vec<&'a Outline>,
     /// What does not.
     pub blocked: Vec<&'a Outline>,
-    /// The straight sides of its edge, in no order.
+    /// The straight sides of its edge, in no order, each with the ground on its left.
     sides: Vec<(Point, Point)>,
 }
 
@@ -35,21 +35,21 @@ impl<'a> Shore<'a> {
             cuts.sort_by(f64::total_cmp);
             for pair in cuts.windows(2).filter(|p| p[1] - p[0] > 1e-9) {
                 let (from, to) = (between(a, b, pair[0]), between(a, b, pair[1]));
-                if shore.is_edge(from, to) {
-                    shore.sides.push((from, to));
+                let [left, right] = shore.beside(from, to);
+                if left != right {
+                    shore.sides.push(if left { (from, to) } else { (to, from) });
                 }
             }
         }
         shore
     }
 
-    /// Whether there is ground on one side of the line and none on the other.
-    fn is_edge(&self, a: Point, b: Point) -> bool {
+    /// Whether there is ground on the left of a line, and on its right.
+    fn beside(&self, a: Point, b: Point) -> [bool; 2] {
         let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
         let step = BESIDE / libm::hypot(dx, dy).max(BESIDE);
         let middle = between(a, b, 0.5);
-        let beside = |way: f64| [middle[0] - way * step * dy, middle[1] + way * step * dx];
-        self.contains(beside(1.0)) != self.contains(beside(-1.0))
+        [1.0, -1.0].map(|way| self.contains([middle[0] - way * step * dy, middle[1] + way * step * dx]))
     }
 
     /// Whether a point is on the ground.
@@ -63,10 +63,23 @@ impl<'a> Shore<'a> {
         self.nearest_side(p).map_or(p, |(a, b)| between(a, b, along(a, b, p)))
     }
 
+    /// The nearest point of those sides of the edge that look the way `out` does, so that the two sides
+    /// of a thin strip are not mixed up; of any side when none does.
+    pub fn nearest_facing(&self, p: Point, out: Point) -> Point {
+        let facing = self.sides.iter().copied().filter(|side| looks(*side, out));
+        let side = nearest_of(p, facing).or_else(|| self.nearest_side(p));
+        side.map_or(p, |(a, b)| between(a, b, along(a, b, p)))
+    }
+
+    /// Whether a side that ends at a corner of the edge looks the way `out` does.
+    pub fn faces(&self, corner: Point, out: Point) -> bool {
+        let ends = |&&(a, b): &&(Point, Point)| apart(a, corner).min(apart(b, corner)) < SAME;
+        self.sides.iter().filter(ends).any(|side| looks(*side, out))
+    }
+
     /// The side of the edge that comes nearest.
     pub fn nearest_side(&self, p: Point) -> Option<(Point, Point)> {
-        let far = |&(a, b): &(Point, Point)| apart(between(a, b, along(a, b, p)), p);
-        self.sides.iter().copied().min_by(|a, b| far(a).total_cmp(&far(b)))
+        nearest_of(p, self.sides.iter().copied())
     }
 
     /// How far inside a point lies; below zero outside.
@@ -99,6 +112,16 @@ impl<'a> Shore<'a> {
     pub fn corners(&self) -> impl Iterator<Item = Point> + '_ {
         self.sides.iter().flat_map(|s| [s.0, s.1])
     }
+}
+
+/// Whether a side with the ground on its left looks the way `out` does.
+fn looks((a, b): (Point, Point), out: Point) -> bool {
+    (b[1] - a[1]) * out[0] - (b[0] - a[0]) * out[1] >= 0.0
+}
+
+fn nearest_of(p: Point, sides: impl Iterator<Item = (Point, Point)>) -> Option<(Point, Point)> {
+    let far = |&(a, b): &(Point, Point)| apart(between(a, b, along(a, b, p)), p);
+    sides.min_by(|a, b| far(a).total_cmp(&far(b)))
 }
 
 /// The sides of an outline.
