@@ -116,6 +116,33 @@ fn courses(model: &TankModel, list: &[(&str, usize)], weeks: u32) -> Vec<Course>
     grow(model, &ZoneConditions::all(model), &starts(model, list), weeks)
 }
 
+/// One course of the longest time asked for serves all that is told of a tank.
+#[test]
+fn fewer_weeks_are_the_beginning_of_more() {
+    let demos: [(&str, &[(&str, usize)]); 2] = [
+        (
+            "shelf-gassed.toml",
+            &[("rotala-rotundifolia", 2), ("staurogyne-repens", 0), ("bacopa-monnieri", 2)],
+        ),
+        (
+            "hall-hardwater.toml",
+            &[("ceratophyllum-demersum", 1), ("lemna-trisulca", 5), ("najas-graminea", 3)],
+        ),
+    ];
+    let mut open = 0;
+    for (demo, list) in demos {
+        let model = computed(&spec(&demo_text(demo)));
+        let long = courses(&model, list, 40);
+        for weeks in 0..=40 {
+            let short = courses(&model, list, weeks);
+            let cut: Vec<Course> = long.iter().map(|course| course.until(weeks)).collect();
+            assert_eq!(cut, short, "{demo}, {weeks} weeks");
+            open += short.iter().flat_map(|c| &c.trims).filter(|t| t.latest.is_none()).count();
+        }
+    }
+    assert!(open > 0, "some trim is still open when the weeks end");
+}
+
 /// Growth of the biomass a day over the steepest week.
 fn steepest(course: &Course) -> f64 {
     let biomass: Vec<f64> = course.weeks.iter().map(|w| w.biomass.nominal().value()).collect();

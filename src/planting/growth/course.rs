@@ -14,6 +14,20 @@ pub struct Course {
     pub trims: Vec<Trim>,
 }
 
+impl Course {
+    /// The course as it would be for fewer weeks.
+    #[must_use]
+    pub fn until(&self, week: u32) -> Self {
+        let seen = |trim: &&Trim| trim.week <= week;
+        let latest = |trim: &Trim| Trim { latest: trim.latest.filter(|latest| *latest <= week), ..*trim };
+        Self {
+            drift: self.drift,
+            weeks: self.weeks.iter().filter(|state| state.week <= week).copied().collect(),
+            trims: self.trims.iter().filter(seen).map(latest).collect(),
+        }
+    }
+}
+
 /// A drift at the end of a week, before a trim that falls on it. Each value is that of the middle
 /// run, its range what the low and the high run of the tank leave open (see [`super::Case`]).
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,9 +1,9 @@
 //! What the catalogue does not say of a habit: leaf area, extinction, the way to grow, what a trim
 //! leaves. Three cases of each, so that results are ranges.
 //!
-//! Only the extinction coefficients of linear and broad leaves are published (Monsi & Saeki 1953:
-//! grass type 0.3 to 0.5, broad-leaf type 0.7 to 1.0). Everything else here is a guess of ours from
-//! common practice, without a source, and says so in the output.
+//! Only the extinction coefficients of linear and broad leaves are published (Monsi & Saeki 1953).
+//! Everything else here is a guess of ours from common practice, without a source, and says so in the
+//! output.
 
 use super::canopy::{Extinction, LeafArea};
 use super::rate::HalfSaturation;
@@ -68,6 +68,14 @@ pub struct Habit {
 /// Days in which leaves grown in air are shed.
 pub const SHED_DAYS: f64 = 21.0;
 
+/// How far the row's growth rate is open, up and down.
+const RATE_OPEN: f64 = 0.3;
+
+/// How far the row's growth rate is open, up and down.
+pub fn rate_open() -> Fraction {
+    Fraction::new(RATE_OPEN)
+}
+
 /// Share of cover that a closed floating start has; see `select::places`.
 const FULL_PIECE: f64 = 1.0;
 
@@ -84,7 +92,7 @@ impl Habit {
             lag_days: case.of(lag) * if sheds { 1.5 } else { 1.0 },
             shed: if sheds { case.of([0.5, 0.3, 0.1]) } else { 0.0 },
             half: HalfSaturation(case.of([0.5, 0.25, 0.12])),
-            vigour: case.of([0.7, 1.0, 1.3]),
+            vigour: case.of([1.0 - RATE_OPEN, 1.0, 1.0 + RATE_OPEN]),
             grown: case.within(plant.height),
             planted: Length::from_m(least * case.of([0.4, 0.5, 0.6])),
             piece: if placement == Placement::Floating { FULL_PIECE } else { case.of([0.25, 0.33, 0.4]) },
@@ -117,14 +125,19 @@ fn leaf_area(form: GrowthForm) -> f64 {
     }
 }
 
+/// The published extinction of a look of leaf in the three cases (Monsi & Saeki 1953): more shade on
+/// oneself is slower growth. `None` where nothing is published.
+pub fn published_extinction(texture: LeafTexture) -> Option<[Extinction; 3]> {
+    match texture {
+        LeafTexture::Linear => Some([0.5, 0.4, 0.3].map(Extinction)),
+        LeafTexture::Broad => Some([1.0, 0.85, 0.7].map(Extinction)),
+        LeafTexture::Fine | LeafTexture::Small => None,
+    }
+}
+
 /// Needle and small leaves lie between the published types (our guess).
 fn extinction(texture: LeafTexture, case: Case) -> Extinction {
-    // More shade on oneself is slower growth.
-    Extinction(case.of(match texture {
-        LeafTexture::Linear => [0.5, 0.4, 0.3],
-        LeafTexture::Broad => [1.0, 0.85, 0.7],
-        LeafTexture::Fine | LeafTexture::Small => [0.7, 0.6, 0.5],
-    }))
+    case.of(published_extinction(texture).unwrap_or([0.7, 0.6, 0.5].map(Extinction)))
 }
 
 fn upward(form: GrowthForm) -> f64 {

@@ -25,7 +25,7 @@ mod stand;
 
 pub use canopy::{Extinction, LeafArea, mean_leaf, over_leaves, passed};
 pub use course::{Course, Cut, Trim, TrimReason, WeekState};
-pub use habit::{Case, Habit, grown_in_air, left_by_trim};
+pub use habit::{Case, Habit, grown_in_air, left_by_trim, published_extinction, rate_open};
 pub use rate::{HalfSaturation, Response, carbon, jassby_platt};
 pub use sky::{hidden, under_floating};
 pub use stand::{Stand, logistic};

@@ -4,9 +4,11 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::rounded;
-use crate::catalogue::Plant;
+use crate::catalogue::{LeafTexture, Plant};
 use crate::fit::Measured;
-use crate::planting::growth::{Course, Start, Trim, WeekState, grown_in_air};
+use crate::planting::growth::{
+    Course, Start, Trim, WeekState, grown_in_air, published_extinction, rate_open,
+};
 use crate::tank::TankModel;
 use crate::units::Quantity;
 
@@ -177,19 +179,29 @@ fn trim_view(trim: &Trim) -> TrimView {
 }
 
 fn rests_on() -> Vec<String> {
-    [
-        "Published: the light curve of Jassby & Platt 1976, light through leaves after Monsi & Saeki 1953 (0.3 to \
-         0.5 for linear, 0.7 to 1.0 for broad leaves), logistic growth towards the room there is.",
+    let extinction = |texture: LeafTexture| {
+        published_extinction(texture).map_or_else(String::new, |[most, _, least]| {
+            format!("{:.1} to {:.1} for {texture}", least.0, most.0)
+        })
+    };
+    let [linear, broad] = [LeafTexture::Linear, LeafTexture::Broad].map(extinction);
+    let published = format!(
+        "Published: the light curve of Jassby & Platt 1976, light through leaves after Monsi & Saeki 1953 \
+         ({linear}, {broad} leaves), logistic growth towards the room there is."
+    );
+    let catalogue = format!(
         "Catalogue, mostly common practice: best growth rate, light, carbon and water envelopes, heights; \
-         `show` gives the origin of each. The rate is taken as known to 30 %.",
+         `show` gives the origin of each. The rate is taken as known to {:.0} %.",
+        rate_open().value() * 100.0
+    );
+    let ours = [
         "Guessed by us, without a source: leaf area, extinction of fine and small leaves, half-saturation in carbon, \
          the share of growth that goes upwards, sizes at planting, the days until roots form, what leaves grown \
          in air lose, when and how far people trim.",
         "Ranges: three runs of the whole tank, all that is open at its slow end, in the middle and at its fast \
          end. They show what is open in the large and are no proof of bounds.",
-    ]
-    .map(str::to_owned)
-    .to_vec()
+    ];
+    [published, catalogue].into_iter().chain(ours.map(str::to_owned)).collect()
 }
 
 fn left_out() -> Vec<String> {
