@@ -5,7 +5,9 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 
-use crate::program::{Run, demo, file, run};
+use assert_cmd::Command;
+
+use crate::program::{Run, changed_demo, demo, file, finish, library_args, run};
 
 const ATTIC: &str = "data/demo/attic-lowtech.toml";
 const DEMOS: [&str; 3] = ["attic-lowtech.toml", "shelf-gassed.toml", "hall-hardwater.toml"];
@@ -173,6 +175,126 @@ fn all_of_a_sheet_is_of_one_planting() {
         planted.iter().sum::<u64>()
     });
     assert!(sparse < dense, "{sparse} pieces sparse, {dense} dense");
+}
+
+/// The weeks pictured and the calendar share one course of the tank with the growth, and change nothing
+/// in it.
+#[test]
+fn what_is_pictured_changes_nothing_in_growth_and_calendar() {
+    let of = |name: &str, more: &[&str]| {
+        let folder = fresh(name);
+        let written = sheet(&folder, more);
+        assert_eq!(written.code, 0, "{}", written.err);
+        ["growth.json", "growth.csv", "growth.svg"]
+            .map(|n| std::fs::read(folder.join(n)).expect("it is there"))
+    };
+    let plain = of("weeks-plain", &[]);
+    assert!(plain == of("weeks-far", &["--weeks", "0,30"]), "far weeks change the growth");
+    assert!(plain == of("weeks-dated", &["--start", "2027-01-09", "--weeks", "3"]), "a calendar changes it");
+    let calendar = |name: &str, more: &[&str]| {
+        let folder = fresh(name);
+        assert_eq!(sheet(&folder, &[&["--start", "2027-01-09"], more].concat()).code, 0);
+        std::fs::read_to_string(folder.join("calendar.txt")).expect("it is there")
+    };
+    assert_eq!(calendar("dated-near", &[]), calendar("dated-far", &["--weeks", "40"]));
+}
+
+#[test]
+fn the_calendar_of_a_sheet_is_html_with_every_task_of_its_text() {
+    let folder = fresh("dated");
+    assert_eq!(sheet(&folder, &["--start", "2027-01-09"]).code, 0);
+    let read = |name: &str| std::fs::read_to_string(folder.join(name)).expect("the sheet has it");
+    let (page, view): (String, Value) =
+        (read("index.html"), serde_json::from_str(&read("calendar.json")).expect("JSON"));
+    assert!(!page.contains("<pre"), "text set as it stands");
+    let weeks = view["by_week"].as_array().expect("weeks");
+    assert!(weeks.len() > 8, "{} weeks", weeks.len());
+    let chapter = page.split("What to do when</h2>").nth(1).expect("the chapter").split("</section>").next();
+    let chapter = chapter.expect("its end");
+    let tasks: usize = weeks.iter().map(|w| w["items"].as_array().expect("items").len()).sum();
+    let lists: usize = chapter
+        .split("<ul class=\"tasks\">")
+        .skip(1)
+        .map(|l| l.split("</ul>").next().map_or(0, |l| l.matches("<li>").count()))
+        .sum();
+    assert_eq!(lists, tasks);
+    for item in weeks.iter().flat_map(|w| w["items"].as_array().expect("items")) {
+        let title = item["title"].as_str().expect("a title");
+        let title = title.replace('&', "&amp;");
+        assert!(chapter.contains(&title), "no {title}");
+    }
+}
+
+/// A name in letters that the typeface of PNG files lacks is told, once.
+#[test]
+fn names_that_png_files_cannot_show_are_told() {
+    let tank = changed_demo("plan-letters.toml", "name = \"Attic study\"", "name = \"屋根裏\"");
+    let (list, folder) = (list(), fresh("letters"));
+    let run = run(&["plan", &tank.to_string_lossy(), "--list", &list, "--out", &folder.to_string_lossy()]);
+    assert_eq!(run.code, 0, "{}", run.err);
+    assert_eq!(run.err.matches("“屋”").count(), 1, "{}", run.err);
+    assert!(std::fs::read_to_string(folder.join("plan.svg")).expect("there").contains("屋根裏"));
+    assert!(!sheet(&fresh("latin"), &[]).err.contains("empty boxes"));
+}
+
+/// The disk that is full before the sheet is whole, as a limit on the size of files (`EFBIG` for `ENOSPC`):
+/// nothing half-written stays, and what stood there before is untouched.
+#[cfg(unix)]
+#[test]
+fn a_sheet_that_does_not_fit_on_the_disk_leaves_nothing() {
+    let parent = fresh("small-disk");
+    std::fs::create_dir_all(&parent).expect("the folder can be made");
+    let (old, new) = (parent.join("old"), parent.join("new"));
+    assert_eq!(sheet(&old, &[]).code, 0);
+    let before: Vec<Vec<u8>> =
+        names_in(&old).iter().map(|n| std::fs::read(old.join(n)).expect("a file")).collect();
+    for (folder, more) in [(&new, vec![]), (&old, vec!["--force"])] {
+        // Blocks of 512 bytes: the first files fit, the drawings do not. The signal is ignored, so that
+        // writing fails as it does on a full disk.
+        let run = finish(
+            Command::new("sh")
+                .args([
+                    "-c",
+                    "trap '' XFSZ; ulimit -f 100; exec \"$0\" \"$@\"",
+                    env!("CARGO_BIN_EXE_quillwort"),
+                ])
+                .args(library_args())
+                .args(["plan", ATTIC, "--list", &list(), "--out", &folder.to_string_lossy()])
+                .args(more)
+                .current_dir(env!("CARGO_MANIFEST_DIR")),
+        );
+        assert_eq!(run.code, 2, "{}", run.err);
+        assert!(run.err.contains(&*folder.to_string_lossy()), "{}", run.err);
+        assert_eq!(names_in(&parent), ["old"], "something is left: {}", run.err);
+    }
+    let after: Vec<Vec<u8>> =
+        names_in(&old).iter().map(|n| std::fs::read(old.join(n)).expect("a file")).collect();
+    assert!(before == after, "the sheet that stood there has changed");
+}
+
+/// A tank as large as they come, planted with what is bought one by one.
+#[test]
+fn two_thousand_portions_are_planned_and_drawn() {
+    let text = "name = \"a pond\"\n[glass]\nlength = \"400 cm\"\ndepth = \"150 cm\"\nheight = \"60 cm\"\n\
+                water = \"55 cm\"\n[bed]\nkind = \"sand\"\nfront = \"4 cm\"\nback = \"8 cm\"\n[light]\nhours = 8\n\
+                [[light.lamp]]\nphoton_flux = \"600 umol/s\"\nsize = [\"280 cm\", \"60 cm\"]\n\
+                above_water = \"20 cm\"\nbeam = \"120 deg\"\nat = [\"200 cm\", \"75 cm\"]\n[gas]\n\
+                injection = \"none\"\n[water]\ntemperature = \"24 degC\"\nph = \"7\"\ngh = \"6 dGH\"\nkh = \"4 dKH\"\n\
+                [[zone]]\nname = \"all\"\nplacement = \"foreground\"\nfrom_front = \"0..150 cm\"\ntaxa = \"1..8\"\n";
+    let tank = file("plan-pond.toml", text);
+    let list = file("plan-pond.txt", "Subularia aquatica @ all\n");
+    let drawn = file("plan-pond.svg", "");
+    let [tank, list, svg] = [&tank, &list, &drawn].map(|p| p.to_string_lossy().into_owned());
+    let plan = json(&["plan", &tank, "--list", &list, "--svg", &svg]);
+    let portions = plan["totals"]["portions"].as_u64().expect("portions");
+    assert!(portions >= 2000, "{portions} portions");
+    let svg = std::fs::read_to_string(&drawn).expect("the plan is drawn");
+    roxmltree::Document::parse(&svg).expect("XML");
+    for drift in plan["drifts"].as_array().expect("drifts") {
+        let [places, each] = ["places", "pieces_per_portion"].map(|k| drift[k].as_u64().expect("a count"));
+        assert_eq!(drift["portions"].as_u64(), Some(places.div_ceil(each)));
+        assert_eq!(drift["places_cm"].as_array().expect("places").len() as u64, places);
+    }
 }
 
 #[test]

@@ -7,12 +7,16 @@ use assert_cmd::Command;
 /// The program with the library folder of the test run, plain and 80 columns wide.
 pub fn quillwort() -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_quillwort"));
-    command.arg("--library").arg(Path::new(env!("CARGO_TARGET_TMPDIR")).join("library"));
-    // Never the rows of the person who runs the tests.
-    command.arg("--own").arg(Path::new(env!("CARGO_TARGET_TMPDIR")).join("no-own-rows"));
+    command.args(library_args());
     command.env_remove("NO_COLOR").env_remove("CLICOLOR_FORCE").env("COLUMNS", "80");
     command.current_dir(env!("CARGO_MANIFEST_DIR"));
     command
+}
+
+/// The library of the test run, and never the rows of the person who runs the tests.
+pub fn library_args() -> [PathBuf; 4] {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
+    ["--library".into(), folder.join("library"), "--own".into(), folder.join("no-own-rows")]
 }
 
 /// A demo file, relative to the project.

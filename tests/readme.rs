@@ -1,6 +1,6 @@
 //! The README shows what the program really prints.
 
-use crate::drawing_planting::attic_pictures;
+use crate::drawing_support::attic_pictures;
 use crate::program::{file, run};
 
 /// The fenced block that follows `marker`.

@@ -1,6 +1,7 @@
 //! How a list grows in.
 
 use super::fill::Choice;
+use crate::catalogue::Plant;
 use crate::diagnostic::{Finding, Findings};
 use crate::fit::ZoneConditions;
 use crate::planting::growth::{self, Course, Start};
@@ -13,6 +14,14 @@ use crate::tank::TankModel;
 pub(super) struct Grown<'a> {
     pub starts: Vec<Start<'a>>,
     pub courses: Vec<Course>,
+    /// Weeks followed.
+    pub weeks: u32,
+}
+
+/// The drifts of a planting with their plants, which stand in `list`.
+pub(super) fn stands<'p, 'a>(planting: &'p Planting, list: &[Choice<'a>]) -> Vec<(&'p Drift, &'a Plant)> {
+    let own = |drift: &Drift| list.iter().find(|c| c.zone == drift.zone && c.plant.id == drift.taxon);
+    planting.drifts.iter().filter_map(|drift| Some((drift, own(drift)?.plant))).collect()
 }
 
 impl<'a> Grown<'a> {
@@ -35,18 +44,21 @@ impl<'a> Grown<'a> {
 
     /// Follows a planting for so many weeks; `list` holds the plants of its drifts.
     pub fn planted(model: &TankModel, planting: &Planting, list: &[Choice<'a>], weeks: u32) -> Self {
-        let start = |drift: &Drift| {
-            let own = list.iter().find(|c| c.zone == drift.zone && c.plant.id == drift.taxon)?;
-            Some(Start::of(drift, own.plant))
-        };
-        let starts: Vec<Start<'a>> = planting.drifts.iter().filter_map(start).collect();
+        let starts: Vec<Start<'a>> =
+            stands(planting, list).into_iter().map(|(drift, plant)| Start::of(drift, plant)).collect();
         let courses = growth::grow(model, &ZoneConditions::all(model), &starts, weeks);
-        Self { starts, courses }
+        Self { starts, courses, weeks }
+    }
+
+    /// As if followed for so many weeks only.
+    pub fn until(&self, weeks: u32) -> Self {
+        let courses = self.courses.iter().map(|course| course.until(weeks)).collect();
+        Self { starts: self.starts.clone(), courses, weeks: self.weeks.min(weeks) }
     }
 
     /// As a view.
-    pub fn view(&self, model: &TankModel, weeks: u32) -> GrowView {
-        grow_view(model, &self.starts, &self.courses, weeks)
+    pub fn view(&self, model: &TankModel) -> GrowView {
+        grow_view(model, &self.starts, &self.courses, self.weeks)
     }
 }
 
@@ -55,5 +67,5 @@ impl<'a> Grown<'a> {
 /// # Errors
 /// A list that cannot be planted.
 pub fn grow(model: &TankModel, list: &[Choice<'_>], weeks: u32) -> Result<GrowView, Findings> {
-    Ok(Grown::of(model, list, weeks)?.view(model, weeks))
+    Ok(Grown::of(model, list, weeks)?.view(model))
 }

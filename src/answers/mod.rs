@@ -30,7 +30,7 @@ pub use calendar::{CalendarAsked, calendar};
 pub use check::{CheckAsked, check};
 pub use chosen::chosen_in;
 pub use compare::{Across, compare};
-pub use draw::pictures;
+pub use draw::{in_pixels, pictures};
 pub use fill::{Choice, Depth, Exported, FillAsked, Filling};
 pub use find::{FindAsked, find};
 pub use grow::grow;

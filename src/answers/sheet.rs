@@ -1,7 +1,7 @@
 //! The project sheet: every file of it, ready to be written.
 
-use super::calendar::{CalendarAsked, of_grown};
-use super::draw::pictures;
+use super::calendar::{self, CalendarAsked};
+use super::draw;
 use super::files::Part;
 use super::fill::Choice;
 use super::grow::Grown;
@@ -10,8 +10,8 @@ use crate::planting::Planting;
 use crate::report::html::{self, Drawing, Sheet};
 use crate::report::ics::{Alarms, ics};
 use crate::report::text::{self, Page};
-use crate::report::view::PlanView;
-use crate::report::{csv, json, png, svg};
+use crate::report::view::{CalendarView, GrowView, PlanView};
+use crate::report::{csv, json, svg};
 use crate::tank::TankModel;
 use crate::units::UnitSystem;
 
@@ -35,8 +35,6 @@ const NAMES: [(&str, &str); 12] = [
 const PAGE: &str = "index.html";
 /// Front views are named by their week.
 const FRONT: &str = "front-week-";
-/// Pixels to the inch of a drawing's own size.
-const FINE: f64 = 150.0;
 
 /// What a project sheet is made of, besides the plan.
 #[derive(Debug, Clone, Copy)]
@@ -69,10 +67,10 @@ struct Named {
 }
 
 /// The drawings: the plan as planted, the front in each of the weeks.
-fn drawn(model: &TankModel, asked: &SheetAsked<'_>) -> Vec<Named> {
+fn drawn(model: &TankModel, asked: &SheetAsked<'_>, grown: &Grown<'_>) -> Vec<Named> {
     let mut weeks = vec![0];
     weeks.extend(asked.pictured);
-    let views = pictures(model, asked.planting, asked.list, &weeks, false);
+    let views = draw::of_grown(model, (asked.planting, asked.list), grown, &weeks, false);
     let mut named: Vec<Named> = Vec::new();
     if let Some(view) = views.first() {
         let drawing =
@@ -95,44 +93,65 @@ fn drawn(model: &TankModel, asked: &SheetAsked<'_>) -> Vec<Named> {
 ///
 /// # Errors
 /// A calendar that reaches too far.
-pub fn sheet(model: &TankModel, plan: &PlanView, asked: &SheetAsked<'_>) -> Result<Vec<Part>, Findings> {
-    let part = |name: &str, bytes: Vec<u8>| Part { name: name.to_owned(), bytes };
+pub fn sheet(
+    model: &TankModel,
+    plan: &PlanView,
+    asked: &SheetAsked<'_>,
+    notes: &mut Findings,
+) -> Result<Vec<Part>, Findings> {
     let mut parts = vec![
-        part("shopping.csv", csv::shopping(plan).map_err(unprintable)?.into_bytes()),
-        part("plan.json", json::json(plan).map_err(unprintable)?.into_bytes()),
-        part("tank.toml", model.spec.document.text.clone().into_bytes()),
+        part("shopping.csv", csv::shopping(plan).map_err(unprintable)?),
+        part("plan.json", json::json(plan).map_err(unprintable)?),
+        part("tank.toml", model.spec.document.text.clone()),
     ];
+    // One course of the tank serves all that is told of it.
+    let pictured = asked.pictured.iter().copied();
+    let weeks = pictured.chain(asked.calendar.map(|c| c.weeks)).fold(asked.weeks, u32::max);
+    let grown = Grown::planted(model, asked.planting, asked.list, weeks);
     let mut drawings = Vec::new();
-    for Named { name, drawing } in drawn(model, asked) {
-        let pixels = png::png(&drawing.svg, FINE).map_err(unprintable)?;
+    for Named { name, drawing } in drawn(model, asked, &grown) {
+        let pixels = draw::in_pixels(&drawing.svg, notes).map_err(unprintable)?;
         parts.push(part(&format!("{name}.png"), pixels));
-        parts.push(part(&format!("{name}.svg"), drawing.svg.clone().into_bytes()));
+        parts.push(part(&format!("{name}.svg"), drawing.svg.clone()));
         drawings.push(drawing);
     }
-    let mut chapters = Vec::new();
-    let follow = |weeks: u32| Grown::planted(model, asked.planting, asked.list, weeks);
-    let growth = follow(asked.weeks).view(model, asked.weeks);
+    let growth = grown.until(asked.weeks).view(model);
     let chart = svg::growth_chart(&growth);
-    parts.push(part("growth.svg", chart.clone().into_bytes()));
-    parts.push(part("growth.csv", csv::grow(&growth).map_err(unprintable)?.into_bytes()));
-    parts.push(part("growth.json", json::json(&growth).map_err(unprintable)?.into_bytes()));
+    parts.extend(growth_parts(&growth, &chart)?);
     drawings.push(Drawing { title: "How it grows in".to_owned(), svg: chart });
-    if let Some(dates) = asked.calendar {
-        let view = of_grown(model, &follow(dates.weeks), dates)?;
-        let told = plain(asked.units, |page| text::calendar(page, &view));
-        parts.push(part("calendar.ics", ics(&view, Alarms::None).into_bytes()));
-        parts.push(part("calendar.json", json::json(&view).map_err(unprintable)?.into_bytes()));
-        parts.push(part("calendar.txt", told.clone().into_bytes()));
-        chapters.push(("What to do when".to_owned(), told));
+    let dated = |dates: &CalendarAsked| calendar::of_grown(model, &grown.until(dates.weeks), dates);
+    let calendar = asked.calendar.map(dated).transpose()?;
+    if let Some(view) = &calendar {
+        parts.extend(calendar_parts(view, asked.units)?);
     }
     let files: Vec<(String, String)> = NAMES
         .iter()
         .filter(|(name, _)| parts.iter().any(|p| p.name == *name))
         .map(|(name, what)| ((*name).to_owned(), (*what).to_owned()))
         .collect();
-    let page = html::sheet(&Sheet { plan, drawings: &drawings, chapters: &chapters, files: &files });
-    parts.push(part(PAGE, page.into_bytes()));
+    let page = html::sheet(&Sheet { plan, drawings: &drawings, calendar: calendar.as_ref(), files: &files });
+    parts.push(part(PAGE, page));
     Ok(parts)
+}
+
+fn part(name: &str, bytes: impl Into<Vec<u8>>) -> Part {
+    Part { name: name.to_owned(), bytes: bytes.into() }
+}
+
+fn growth_parts(view: &GrowView, chart: &str) -> Result<[Part; 3], Findings> {
+    Ok([
+        part("growth.svg", chart),
+        part("growth.csv", csv::grow(view).map_err(unprintable)?),
+        part("growth.json", json::json(view).map_err(unprintable)?),
+    ])
+}
+
+fn calendar_parts(view: &CalendarView, units: UnitSystem) -> Result<[Part; 3], Findings> {
+    Ok([
+        part("calendar.ics", ics(view, Alarms::None)),
+        part("calendar.json", json::json(view).map_err(unprintable)?),
+        part("calendar.txt", plain(units, |page| text::calendar(page, view))),
+    ])
 }
 
 /// A report as text without styles.

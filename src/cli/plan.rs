@@ -15,13 +15,11 @@ use crate::diagnostic::Findings;
 use crate::planting::{Chosen, Density};
 use crate::report::text::{self, Page};
 use crate::report::view::{PictureView, PlanView};
-use crate::report::{csv, json, png, svg};
+use crate::report::{csv, json, svg};
 use crate::units::UnitSystem;
 
 /// Weeks of growth and calendar on a project sheet.
 const WEEKS: u32 = 12;
-/// Pixels to the inch of a drawing's own size.
-const FINE: f64 = 150.0;
 /// When the light comes on in the calendar of a project sheet.
 const LIGHTS_ON: &str = "12:00";
 
@@ -41,16 +39,19 @@ pub(super) fn run(args: &PlanArgs, global: &Global, output: &mut Output) -> Resu
         list.iter().map(|c| Chosen { plant: c.plant, zone: c.zone, share: c.share }).collect();
     let asked = PlanAsked { chosen: &taxa, density: density(args.density), prices: &prices };
     let (planting, view) = answers::plan(&model, &house, asked)?;
-    draw(args, units, &|weeks: &[u32]| answers::pictures(&model, &planting, &list, weeks, args.light))?;
+    let mut notes = Findings::default();
+    let pictures = |weeks: &[u32]| answers::pictures(&model, &planting, &list, weeks, args.light);
+    draw(args, units, &pictures, &mut notes)?;
     if let Some(folder) = &args.out {
         let calendar = calendar.as_ref();
         let (planting, pictured) = (&planting, weeks(args, &[0, WEEKS]));
         let asked = SheetAsked { planting, pictured: &pictured, list: &list, calendar, weeks: WEEKS, units };
-        let parts = answers::sheet(&model, &view, &asked)?;
+        let parts = answers::sheet(&model, &view, &asked, &mut notes)?;
         let standing = if args.force { Standing::Replace } else { Standing::Keep };
         write_folder(folder, &parts, standing, answers::is_of_sheet)?;
         output.note(&format!("The project sheet is {}", folder.join("index.html").display()));
     }
+    output.findings(&notes);
     output.data(&render(&view, global, output)?)?;
     Ok(Answer::Yes)
 }
@@ -69,6 +70,7 @@ fn draw(
     args: &PlanArgs,
     units: UnitSystem,
     pictures: &dyn Fn(&[u32]) -> Vec<PictureView>,
+    notes: &mut Findings,
 ) -> Result<(), Failure> {
     if args.svg.is_none() && args.png.is_none() {
         return Ok(());
@@ -84,7 +86,8 @@ fn draw(
                 write_whole(&named(path, &suffix), &drawing)?;
             }
             if let Some(path) = &args.png {
-                write_bytes(&named(path, &suffix), &png::png(&drawing, FINE).map_err(unprintable)?)?;
+                let pixels = answers::in_pixels(&drawing, notes).map_err(unprintable)?;
+                write_bytes(&named(path, &suffix), &pixels)?;
             }
         }
     }

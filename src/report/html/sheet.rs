@@ -2,7 +2,8 @@
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use crate::report::view::{DriftView, PlanView, PurchaseView};
+use super::calendar::calendar;
+use crate::report::view::{CalendarView, DriftView, EVERY_ARRIVAL, PlanView, PurchaseView};
 
 /// A drawing on the sheet.
 #[derive(Debug, Clone)]
@@ -20,8 +21,8 @@ pub struct Sheet<'a> {
     pub plan: &'a PlanView,
     /// The drawings, in order.
     pub drawings: &'a [Drawing],
-    /// Further chapters as plain text, each with its heading.
-    pub chapters: &'a [(String, String)],
+    /// The calendar, where there is a day to begin.
+    pub calendar: Option<&'a CalendarView>,
     /// Names of the files beside the page, with what each holds.
     pub files: &'a [(String, String)],
 }
@@ -45,11 +46,9 @@ pub fn sheet(sheet: &Sheet<'_>) -> String {
                 (head(plan))
                 @for (n, drawing) in sheet.drawings.iter().enumerate() { (figure(n, drawing)) }
                 (what_goes_where(plan))
-                (shopping(plan))
                 (list("To note", &plan.remarks))
-                @for (title, text) in sheet.chapters {
-                    section.chapter { h2 { (title) } pre { (text) } }
-                }
+                (shopping(plan))
+                @if let Some(view) = sheet.calendar { (calendar(view)) }
                 (list("Cautions", &plan.cautions))
                 (list("Taken for granted", &plan.assumed))
                 (files(sheet.files))
@@ -130,10 +129,11 @@ fn shopping(plan: &PlanView) -> Markup {
     html! {
         section.shopping {
             h2 { "Shopping list" }
+            p { "On arrival, with every plant: " (EVERY_ARRIVAL) "." }
             table {
                 thead { tr {
                     th.number { "Portions" } th { "Plant" } th.number { "Each" } th.number { "Sum" }
-                    th { "On arrival" } th { "Got" }
+                    th { "And look whether" } th { "Got" }
                 } }
                 tbody { @for purchase in &plan.purchases { (purchase_row(purchase)) } }
                 tfoot { tr {
@@ -160,10 +160,15 @@ fn purchase_row(purchase: &PurchaseView) -> Markup {
             }
             td.number { (purchase.price.as_deref().unwrap_or("missing")) }
             td.number { (purchase.subtotal.as_deref().unwrap_or("missing")) }
-            td { (purchase.on_arrival) }
+            td { (own_checks(&purchase.on_arrival)) }
             td.tick {}
         }
     }
+}
+
+/// What to look at in this plant alone.
+fn own_checks(all: &str) -> &str {
+    all.strip_prefix(EVERY_ARRIVAL).unwrap_or(all).trim_start_matches("; ")
 }
 
 fn list(title: &str, items: &[String]) -> Markup {

@@ -20,7 +20,7 @@ mod writer;
 
 pub use bands::{BandShape, band_shapes};
 pub use envelope::check;
-pub(crate) use face::{ITALIC, REGULAR};
+pub(crate) use face::{ITALIC, REGULAR, lacking};
 pub use light_map::light_map;
 pub use planting::{front_view, growth_chart, plan_view, specimen_sheet};
 pub use writer::{Svg, number};

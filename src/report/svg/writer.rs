@@ -101,7 +101,8 @@ impl Svg {
 
     /// Words in parts, each with whether it is set in italics.
     pub fn spans(&mut self, tag: &str, attributes: Attributes<'_>, parts: &[(bool, String)]) {
-        self.start(tag, attributes);
+        // Some readers drop the spaces at the ends of a part where they are not told to keep them.
+        self.start(tag, &[attributes, &[("xml:space", "preserve")]].concat());
         self.text.push('>');
         for (italic, words) in parts {
             let style = if *italic { "italic" } else { "normal" };

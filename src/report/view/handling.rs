@@ -64,9 +64,12 @@ fn in_bed(form: GrowthForm) -> &'static str {
     }
 }
 
+/// What to do with every plant that arrives.
+pub const EVERY_ARRIVAL: &str = "rinse; look for snails, eggs and algae; keep it apart for some days";
+
 /// What to look at when a plant arrives.
 pub fn on_arrival(plant: &Plant) -> String {
-    let mut checks = vec!["rinse; look for snails, eggs and algae; keep it apart for some days".to_owned()];
+    let mut checks = vec![EVERY_ARRIVAL.to_owned()];
     if plant.emersed != Emersed::No {
         checks.push("leaves grown in air wither under water and new ones differ".to_owned());
     }

@@ -46,7 +46,7 @@ pub use group::{
     FallView, GroupView, HazardView, HeightOrderView, RepeatView, ShadeView, WindowView, group_view,
 };
 pub use grow::{CutView, DriftCourseView, GrowView, RunsView, TrimView, WeekView, grow_view};
-pub use handling::{how_to_plant, on_arrival, piece_word};
+pub use handling::{EVERY_ARRIVAL, how_to_plant, on_arrival, piece_word};
 pub use inputs::{
     InputsView, LevelInputs, MeasuredView, PlantInputs, VerdictOutput, ZoneInputs, inputs_view,
 };

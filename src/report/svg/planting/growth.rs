@@ -16,7 +16,9 @@ const INSET: [f64; 2] = [9.0, 10.5];
 const WIDE: f64 = 56.0;
 /// Height of the two plots and the gap between them.
 const PLOTS: [f64; 3] = [13.0, 4.0, 17.0];
-const TOP: f64 = 38.0;
+const TOP: f64 = 34.0;
+/// The tone of what is open.
+const BAND: &str = "#cfd5d2";
 
 /// One of the two plots of a panel.
 struct Plot {
@@ -29,7 +31,6 @@ struct Plot {
     value: fn(&WeekView) -> RunsView,
     /// What a trim leaves.
     cut: fn(&CutView) -> f64,
-    hatched: bool,
 }
 
 impl Plot {
@@ -50,18 +51,6 @@ pub fn growth_chart(view: &GrowView) -> String {
     let title = format!("Growth in {}, week by week", view.tank);
     let heading = format!("Growth over {weeks} weeks: cover and height of each drift.");
     let mut stage = Stage::open(&view.tank, height, [&title, &description(view)], &heading);
-    stage.svg.open("defs", &[]);
-    let pattern = [
-        ("id", "open"),
-        ("patternUnits", "userSpaceOnUse"),
-        ("width", "1.1"),
-        ("height", "1.1"),
-        ("patternTransform", "rotate(45)"),
-    ];
-    stage.svg.open("pattern", &pattern);
-    stage.svg.rect([0.0, 0.0], [0.28, 1.1], &[("fill", "#8d9694")]);
-    stage.svg.close();
-    stage.svg.close();
     for (i, drift) in view.drifts.iter().enumerate() {
         let corner = [MARGIN + (i % COLUMNS) as f64 * CELL[0], TOP + (i / COLUMNS) as f64 * CELL[1]];
         panel(&mut stage, (i + 1, drift), corner, weeks);
@@ -95,7 +84,7 @@ fn panel(stage: &mut Stage, (index, drift): (usize, &DriftCourseView), [x, y]: [
     let room = CELL[0] - 2.0 * RING - 8.0;
     let full = stage.name_width(&drift.name, NAME);
     let size = (NAME * room / full.max(1.0)).min(NAME);
-    stage.name([x + 2.0 * RING + 1.2, y + 4.0], &drift.name, size, full.min(room));
+    stage.name([x + 2.0 * RING + 1.2, y + 4.0], &drift.name, size, Hold::Start);
     let [upper, lower] = plots(drift, [x + INSET[0], y + INSET[1]], weeks);
     draw(stage, &upper, drift);
     draw(stage, &lower, drift);
@@ -116,23 +105,13 @@ fn plots(drift: &DriftCourseView, [left, top]: [f64; 2], weeks: u32) -> [Plot; 2
     let weeks = f64::from(weeks);
     let highest = drift.weeks.iter().map(|p| p.height_cm.high).fold(1.0, f64::max);
     let most = TOPS.into_iter().find(|m| *m >= highest).unwrap_or(highest);
-    let cover = Plot {
-        left,
-        top,
-        high: PLOTS[0],
-        weeks,
-        most: 1.0,
-        value: |p| p.cover,
-        cut: |c| c.cover,
-        hatched: false,
-    };
+    let cover = Plot { left, top, high: PLOTS[0], weeks, most: 1.0, value: |p| p.cover, cut: |c| c.cover };
     let height = Plot {
         top: top + PLOTS[0] + PLOTS[1],
         high: PLOTS[2],
         most,
         value: |p| p.height_cm,
         cut: |c| c.height_cm,
-        hatched: true,
         ..cover
     };
     [cover, height]
@@ -158,8 +137,7 @@ fn draw(stage: &mut Stage, plot: &Plot, drift: &DriftCourseView) {
         let lower = drift.weeks.iter().map(|p| point(p, (plot.value)(p).low));
         let upper = drift.weeks.iter().rev().map(|p| point(p, (plot.value)(p).high));
         let band: Vec<String> = lower.chain(upper).collect();
-        let fill = if plot.hatched { "url(#open)" } else { "#cfd5d2" };
-        stage.svg.leaf("polygon", &[("points", &band.join(" ")), ("fill", fill)]);
+        stage.svg.leaf("polygon", &[("points", &band.join(" ")), ("fill", BAND)]);
         let steps = |p: &WeekView| [Some((plot.value)(p).mid), p.cut.as_ref().map(plot.cut)];
         let line = drift.weeks.iter().flat_map(|p| steps(p).into_iter().flatten().map(|v| point(p, v)));
         let line: Vec<String> = line.collect();

@@ -1,4 +1,9 @@
 //! Hatches of drifts on the plan: sixteen that greys alone tell apart, chosen by the look of the leaf.
+//!
+//! A hatch is laid out stroke by stroke and clipped, and not as a pattern of SVG: on paper and in PDF
+//! files browsers turn patterns into large coarse pictures.
+
+use std::fmt::Write;
 
 use crate::catalogue::LeafTexture;
 use crate::report::svg::ink::{INK_RGB, Rgb, foliage, hex, mixed};
@@ -15,10 +20,11 @@ pub(super) struct Hatch {
     size: f64,
 }
 
-/// A design: its tile in mm, strokes as path data, and whether they are filled.
+/// A design: its tile in mm, strokes as where each begins and path data from there, and whether they
+/// are filled. Strokes may go on into the next tile.
 struct Design {
     tile: [f64; 2],
-    data: &'static str,
+    parts: &'static [(f64, f64, &'static str)],
     filled: bool,
 }
 
@@ -27,47 +33,73 @@ const DESIGNS: [Design; 16] = [
     // Fine: stipple, crosses, rings, stars.
     Design {
         tile: [2.0, 2.0],
-        data: "M.3 .5a.2.2 0 1 0 .4 0a.2.2 0 1 0-.4 0zM1.3 1.5a.2.2 0 1 0 .4 0a.2.2 0 1 0-.4 0z",
+        parts: &[
+            (0.3, 0.5, "a.2.2 0 1 0 .4 0a.2.2 0 1 0-.4 0z"),
+            (1.3, 1.5, "a.2.2 0 1 0 .4 0a.2.2 0 1 0-.4 0z"),
+        ],
         filled: true,
     },
-    Design { tile: [3.0, 3.0], data: "M.3 .8h1M.8 .3v1M1.8 2.3h1M2.3 1.8v1", filled: false },
+    Design {
+        tile: [3.0, 3.0],
+        parts: &[(0.3, 0.8, "h1"), (0.8, 0.3, "v1"), (1.8, 2.3, "h1"), (2.3, 1.8, "v1")],
+        filled: false,
+    },
     Design {
         tile: [2.8, 2.8],
-        data: "M.3 .8a.45.45 0 1 0 .9 0a.45.45 0 1 0-.9 0zM1.7 2.2a.45.45 0 1 0 .9 0a.45.45 0 1 0-.9 0z",
+        parts: &[
+            (0.3, 0.8, "a.45.45 0 1 0 .9 0a.45.45 0 1 0-.9 0z"),
+            (1.7, 2.2, "a.45.45 0 1 0 .9 0a.45.45 0 1 0-.9 0z"),
+        ],
         filled: false,
     },
     Design {
         tile: [3.6, 3.6],
-        data: "M.3 .9h1.2M.6 .4l.6 1M1.2 .4l-.6 1M2.1 2.7h1.2M2.4 2.2l.6 1M3 2.2l-.6 1",
+        parts: &[
+            (0.3, 0.9, "h1.2"),
+            (0.6, 0.4, "l.6 1"),
+            (1.2, 0.4, "l-.6 1"),
+            (2.1, 2.7, "h1.2"),
+            (2.4, 2.2, "l.6 1"),
+            (3.0, 2.2, "l-.6 1"),
+        ],
         filled: false,
     },
     // Linear: upright, rising, falling, broken.
-    Design { tile: [1.3, 4.0], data: "M.65 0v4", filled: false },
-    Design { tile: [2.0, 2.0], data: "M-.5 .5l1-1M0 2l2-2M1.5 2.5l1-1", filled: false },
-    Design {
-        tile: [2.6, 2.6],
-        data: "M-.5 2.1l1 1M0 0l2.6 2.6M2.1-.5l1 1M.5 0l2.6 2.6M-.5 1.6l1.5 1.5",
-        filled: false,
-    },
-    Design { tile: [4.0, 2.2], data: "M.2 .55h1.9M2.2 1.65h1.6", filled: false },
+    Design { tile: [1.3, 4.0], parts: &[(0.65, 0.0, "v4")], filled: false },
+    Design { tile: [2.0, 2.0], parts: &[(0.0, 2.0, "l2-2")], filled: false },
+    Design { tile: [2.6, 2.6], parts: &[(0.0, 0.0, "l2.6 2.6"), (0.5, 0.0, "l2.6 2.6")], filled: false },
+    Design { tile: [4.0, 2.2], parts: &[(0.2, 0.55, "h1.9"), (2.2, 1.65, "h1.6")], filled: false },
     // Small: leaf pairs, chevrons, triangles, ticks.
     Design {
         tile: [3.2, 3.0],
-        data: "M.8 .9q.5-.7 .9 0q-.4 .5-.9 0zM.8 .9q-.5-.7-.9 0q.4 .5 .9 0zM2.4 2.4q.5-.7 .9 0q-.4 .5-.9 0zM2.4 2.4q-.5-.7-.9 0q.4 .5 .9 0z",
+        parts: &[
+            (0.8, 0.9, "q.5-.7 .9 0q-.4 .5-.9 0z"),
+            (0.8, 0.9, "q-.5-.7-.9 0q.4 .5 .9 0z"),
+            (2.4, 2.4, "q.5-.7 .9 0q-.4 .5-.9 0z"),
+            (2.4, 2.4, "q-.5-.7-.9 0q.4 .5 .9 0z"),
+        ],
         filled: true,
     },
-    Design { tile: [2.4, 1.7], data: "M.2 1.2l.6-.7 .6 .7M1.4 .35l.4-.3M1.8 1.5", filled: false },
-    Design { tile: [2.8, 2.6], data: "M.3 1.1l.5-.8 .5 .8zM1.7 2.4l.5-.8 .5 .8z", filled: true },
-    Design { tile: [2.2, 2.2], data: "M.4 .2v.8M1.5 1.3l.6 .5", filled: false },
+    Design { tile: [2.4, 1.7], parts: &[(0.2, 1.2, "l.6-.7 .6 .7"), (1.4, 0.35, "l.4-.3")], filled: false },
+    Design {
+        tile: [2.8, 2.6],
+        parts: &[(0.3, 1.1, "l.5-.8 .5 .8z"), (1.7, 2.4, "l.5-.8 .5 .8z")],
+        filled: true,
+    },
+    Design { tile: [2.2, 2.2], parts: &[(0.4, 0.2, "v.8"), (1.5, 1.3, "l.6 .5")], filled: false },
     // Broad: scales, crossed lines, waves, lozenges.
     Design {
         tile: [3.0, 3.0],
-        data: "M0 0a1.5 1.5 0 0 0 3 0M-1.5 1.5a1.5 1.5 0 0 0 3 0M1.5 1.5a1.5 1.5 0 0 0 3 0",
+        parts: &[(0.0, 0.0, "a1.5 1.5 0 0 0 3 0"), (1.5, 1.5, "a1.5 1.5 0 0 0 3 0")],
         filled: false,
     },
-    Design { tile: [2.8, 2.8], data: "M0 0l2.8 2.8M0 2.8l2.8-2.8", filled: false },
-    Design { tile: [4.0, 2.0], data: "M0 1q1-1 2 0t2 0", filled: false },
-    Design { tile: [3.4, 3.4], data: "M.9 .2l.7 .8-.7 .8-.7-.8zM2.6 1.9l.7 .8-.7 .8-.7-.8z", filled: false },
+    Design { tile: [2.8, 2.8], parts: &[(0.0, 0.0, "l2.8 2.8"), (0.0, 2.8, "l2.8-2.8")], filled: false },
+    Design { tile: [4.0, 2.0], parts: &[(0.0, 1.0, "q1-1 2 0t2 0")], filled: false },
+    Design {
+        tile: [3.4, 3.4],
+        parts: &[(0.9, 0.2, "l.7 .8-.7 .8-.7-.8z"), (2.6, 1.9, "l.7 .8-.7 .8-.7-.8z")],
+        filled: false,
+    },
 ];
 
 /// Where the designs of a look begin.
@@ -101,29 +133,49 @@ pub(super) fn tint(drift: &DriftPictureView, strength: f64) -> String {
     hex(mixed(PAPER_RGB, foliage(drift.colour), strength))
 }
 
-pub(super) fn pattern_id(drift: &DriftPictureView) -> String {
+/// Tiles beside each other in one part of the drawing.
+const RUN: i32 = 8;
+
+impl Hatch {
+    fn tile(&self) -> [f64; 2] {
+        DESIGNS[self.design].tile.map(|t| t * self.size)
+    }
+
+    /// Some tiles beside each other as path data.
+    fn run(&self) -> String {
+        let design = &DESIGNS[self.design];
+        let mut data = String::new();
+        for n in 0..RUN {
+            for (x, y, stroke) in design.parts {
+                let x = x + f64::from(n) * design.tile[0];
+                let _ = write!(data, "M{} {}{stroke}", number(x), number(*y));
+            }
+        }
+        data
+    }
+}
+
+fn hatch_id(drift: &DriftPictureView) -> String {
     format!("hatch{}", drift.number)
 }
 
-/// Defines the pattern of every drift.
-pub(super) fn definitions(svg: &mut Svg, drifts: &[DriftPictureView]) {
-    for (drift, hatch) in drifts.iter().zip(hatches(drifts)) {
-        let design = &DESIGNS[hatch.design];
-        let [width, height] = design.tile.map(|t| number(t * hatch.size));
+fn sample_id(drift: &DriftPictureView) -> String {
+    format!("sample{}", drift.number)
+}
+
+/// Defines the hatch of every drift, and hands them out.
+pub(super) fn definitions(svg: &mut Svg, drifts: &[DriftPictureView]) -> Vec<Hatch> {
+    let hatches = hatches(drifts);
+    for (drift, hatch) in drifts.iter().zip(&hatches) {
         let line = hex(mixed(foliage(drift.colour), INK_RGB, 0.62));
-        let id = pattern_id(drift);
-        svg.open(
-            "pattern",
-            &[("id", &id), ("patternUnits", "userSpaceOnUse"), ("width", &width), ("height", &height)],
-        );
-        let scale = format!("scale({})", number(hatch.size));
-        let fill = if design.filled { &*line } else { "none" };
-        let stroke = if design.filled { "none" } else { &*line };
+        let filled = DESIGNS[hatch.design].filled;
+        let (fill, stroke) = if filled { (&*line, "none") } else { ("none", &*line) };
         svg.leaf(
             "path",
             &[
-                ("d", design.data),
-                ("transform", &scale),
+                ("id", &hatch_id(drift)),
+                ("d", &hatch.run()),
+                ("transform", &format!("scale({})", number(hatch.size))),
                 ("fill", fill),
                 ("stroke", stroke),
                 ("stroke-width", "0.24"),
@@ -131,21 +183,70 @@ pub(super) fn definitions(svg: &mut Svg, drifts: &[DriftPictureView]) {
                 ("stroke-linejoin", "round"),
             ],
         );
-        svg.close();
+    }
+    hatches
+}
+
+/// Hatches all of some rings on the page, and a little around them: whoever calls clips it.
+pub(super) fn lay(svg: &mut Svg, drift: &DriftPictureView, hatch: Hatch, rings: &[Vec<[f64; 2]>]) {
+    let [wide, high] = hatch.tile();
+    let edges = || rings.iter().flatten().map(|p| p[1]);
+    let (top, bottom) = (edges().fold(f64::INFINITY, f64::min), edges().fold(f64::NEG_INFINITY, f64::max));
+    // A stroke of the row above may reach into this one.
+    let first = (top / high).floor() as i32 - 1;
+    for row in first..=(bottom / high).floor() as i32 {
+        let y = f64::from(row) * high;
+        let Some([left, right]) = width_between(rings, [y, y + 2.0 * high]) else { continue };
+        let mut column = (left / wide).floor() as i32 - 1;
+        while f64::from(column) * wide < right {
+            let [x, y] = [f64::from(column) * wide, y].map(number);
+            svg.reuse(&hatch_id(drift), &format!("translate({x} {y})"));
+            column += RUN;
+        }
     }
 }
 
+/// From where to where rings reach between two heights.
+fn width_between(rings: &[Vec<[f64; 2]>], [top, bottom]: [f64; 2]) -> Option<[f64; 2]> {
+    let sides = rings.iter().flat_map(|ring| ring.iter().zip(ring.iter().cycle().skip(1)));
+    let reach = sides.filter_map(|(a, b)| {
+        let (upper, lower) = if a[1] < b[1] { (a, b) } else { (b, a) };
+        if lower[1] < top || upper[1] > bottom {
+            return None;
+        }
+        let at = |y: f64| {
+            let share = (y - upper[1]) / (lower[1] - upper[1]).max(f64::MIN_POSITIVE);
+            upper[0] + (lower[0] - upper[0]) * share.clamp(0.0, 1.0)
+        };
+        let ends = [at(top.max(upper[1])), at(bottom.min(lower[1]))];
+        Some([ends[0].min(ends[1]), ends[0].max(ends[1])])
+    });
+    reach.reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])])
+}
+
 /// A sample of a drift's tint and hatch.
-pub(super) fn swatch(svg: &mut Svg, drift: &DriftPictureView, at: [f64; 2], size: [f64; 2]) {
-    let edge = [("rx", "1"), ("stroke", INK), ("stroke-width", "0.25")];
-    svg.rect(at, size, &[&[("fill", &*tint(drift, 0.5))][..], &edge[..1]].concat());
-    let fill = format!("url(#{})", pattern_id(drift));
-    svg.rect(at, size, &[&[("fill", &*fill)][..], &edge[..]].concat());
+pub(super) fn swatch(
+    svg: &mut Svg,
+    drift: &DriftPictureView,
+    hatch: Hatch,
+    [x, y]: [f64; 2],
+    size: [f64; 2],
+) {
+    let round = ("rx", "1");
+    svg.open("clipPath", &[("id", &sample_id(drift))]);
+    svg.rect([x, y], size, &[round]);
+    svg.close();
+    svg.rect([x, y], size, &[round, ("fill", &tint(drift, 0.5))]);
+    svg.open("g", &[("clip-path", &format!("url(#{})", sample_id(drift)))]);
+    let [right, bottom] = [x + size[0], y + size[1]];
+    lay(svg, drift, hatch, &[vec![[x, y], [right, y], [right, bottom], [x, bottom]]]);
+    svg.close();
+    svg.rect([x, y], size, &[round, ("fill", "none"), ("stroke", INK), ("stroke-width", "0.25")]);
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{DESIGNS, Hatch, hatches};
+    use super::{DESIGNS, Hatch, hatches, width_between};
     use crate::report::svg::planting::sample;
 
     #[test]
@@ -157,5 +258,14 @@ mod tests {
             assert!(found[..i].iter().all(|b: &Hatch| a != b), "{a:?} twice");
         }
         assert!(found[..16].iter().all(|h| h.size < 1.01) && DESIGNS.len() == 16);
+    }
+
+    #[test]
+    fn a_row_is_as_wide_as_the_ring_within_it() {
+        let ring = vec![[0.0, 0.0], [10.0, 0.0], [10.0, 4.0], [2.0, 8.0], [0.0, 8.0]];
+        let between = |top, bottom| width_between(std::slice::from_ref(&ring), [top, bottom]);
+        assert_eq!(between(1.0, 2.0), Some([0.0, 10.0]));
+        assert_eq!(between(6.0, 7.0), Some([0.0, 6.0]));
+        assert_eq!(between(9.0, 10.0), None);
     }
 }

@@ -10,17 +10,17 @@ use crate::report::svg::writer::number;
 use crate::report::view::{DriftPictureView, PictureView};
 
 const COLUMNS: usize = 3;
-const ROW: f64 = 12.6;
+const ROW: f64 = 13.8;
 /// Width and height of a sample.
 const SAMPLE: [f64; 2] = [11.0, 10.2];
 
 /// What stands beside a name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Sample {
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Sample<'a> {
     /// The plant grown, small.
     Picture,
-    /// Its hatch on the plan.
-    Hatch,
+    /// Its hatch on the plan, of each drift.
+    Hatch(&'a [hatch::Hatch]),
 }
 
 /// mm that the key of so many drifts takes.
@@ -29,27 +29,40 @@ pub(super) fn height(drifts: usize) -> f64 {
 }
 
 /// Draws the key, filled column by column.
-pub(super) fn draw_key(stage: &mut Stage, view: &PictureView, top: f64, sample: Sample) {
+pub(super) fn draw_key(stage: &mut Stage, view: &PictureView, top: f64, sample: Sample<'_>) {
     let rows = view.drifts.len().div_ceil(COLUMNS);
     let width = (PAGE - 2.0 * MARGIN) / COLUMNS as f64;
     for (i, drift) in view.drifts.iter().enumerate() {
         let at = [MARGIN + (i / rows) as f64 * width, top + (i % rows) as f64 * ROW];
+        draw_sample(stage, drift, (i, sample), [at[0] + 2.0 * RING + 1.8, at[1]]);
         entry(stage, drift, at, width, sample);
     }
 }
 
-fn entry(stage: &mut Stage, drift: &DriftPictureView, [x, y]: [f64; 2], width: f64, sample: Sample) {
-    stage.ring([x + RING, y + 0.5 * SAMPLE[1]], drift.number);
-    let at = [x + 2.0 * RING + 1.8, y];
+fn draw_sample(
+    stage: &mut Stage,
+    drift: &DriftPictureView,
+    (index, sample): (usize, Sample<'_>),
+    at: [f64; 2],
+) {
     match sample {
         Sample::Picture => picture(stage, drift, at),
-        Sample::Hatch => hatch::swatch(&mut stage.svg, drift, at, SAMPLE),
+        Sample::Hatch(hatches) => {
+            if let Some(hatch) = hatches.get(index) {
+                hatch::swatch(&mut stage.svg, drift, *hatch, at, SAMPLE);
+            }
+        }
     }
-    let words_at = at[0] + SAMPLE[0] + 2.2;
+}
+
+/// Number, name and particulars.
+fn entry(stage: &mut Stage, drift: &DriftPictureView, [x, y]: [f64; 2], width: f64, sample: Sample<'_>) {
+    stage.ring([x + RING, y + 0.5 * SAMPLE[1]], drift.number);
+    let words_at = x + 2.0 * RING + 1.8 + SAMPLE[0] + 2.2;
     let room = x + width - words_at - 3.0;
     let full = stage.name_width(&drift.name, NAME);
     let size = (NAME * room / full.max(1.0)).min(NAME);
-    stage.name([words_at, y + 4.2], &drift.name, size, full.min(room));
+    stage.name([words_at, y + 3.2], &drift.name, size, Hold::Start);
     let pieces = drift.places_cm.len();
     let each = if pieces == 1 {
         "1 piece".to_owned()
@@ -59,14 +72,16 @@ fn entry(stage: &mut Stage, drift: &DriftPictureView, [x, y]: [f64; 2], width: f
     let portions =
         if drift.portions == 1 { "1 portion".to_owned() } else { format!("{} portions", drift.portions) };
     let words = match sample {
-        Sample::Picture if drift.is_gone() => format!("{}; nothing left of it", drift.zone),
+        Sample::Picture if drift.is_gone() => "nothing left of it".to_owned(),
         Sample::Picture => {
-            format!("{}; {} high, grown {}", drift.zone, cm(drift.height_cm), range(drift.grown_height_cm))
+            format!("{} high, grown {}", cm(drift.height_cm), range(drift.grown_height_cm))
         }
-        Sample::Hatch => format!("{}; {portions}, {each}", drift.zone),
+        Sample::Hatch(_) => format!("{portions}, {each}"),
     };
-    let words = stage.face.fitted(&words, Slant::Upright, SMALL, room);
-    stage.words([words_at, y + 8.2], &words, Slant::Upright, SMALL, Hold::Start);
+    for (words, down) in [(&drift.zone, 6.8), (&words, 10.1)] {
+        let words = stage.face.fitted(words, Slant::Upright, SMALL, room);
+        stage.words([words_at, y + down], &words, Slant::Upright, SMALL, Hold::Start);
+    }
 }
 
 fn cm(value: f64) -> String {

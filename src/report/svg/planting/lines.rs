@@ -1,7 +1,7 @@
 //! Lines of equal light over the plan, and how far a place lies from a border.
 
 use super::plan::Plan;
-use super::stage::{SMALL, Stage};
+use super::stage::Stage;
 use crate::report::svg::contours::Grid;
 use crate::report::svg::face::Slant;
 use crate::report::svg::labels::{Area, Place};
@@ -58,7 +58,7 @@ fn dotted(svg: &mut Svg, data: &str) {
 
 /// The number of a line at the first place on it that is free.
 fn marked(stage: &mut Stage, view: &PictureView, plan: &Plan, rings: &[Vec<[f64; 2]>], words: &str) {
-    let size = [stage.face.width(words, Slant::Upright, SMALL) + 1.0, SMALL + 0.5];
+    let size = stage.plate_size(words, Slant::Upright);
     let [left, top] = plan.at([0.0, view.depth_cm]);
     let [right, bottom] = plan.at([view.length_cm, 0.0]);
     let glass = Area { left, top, right, bottom }.grown(-0.5);
@@ -68,9 +68,7 @@ fn marked(stage: &mut Stage, view: &PictureView, plan: &Plan, rings: &[Vec<[f64;
     };
     let places = rings.iter().flatten().map(around).filter(|p| p.area.within(&glass));
     if let Some(Place { area, .. }) = stage.page.first(places) {
-        stage.svg.rect([area.left, area.top], size, &[("rx", "0.6"), ("fill", PAPER)]);
-        let [x, y, size] = [area.left + 0.5, area.bottom - 0.75, SMALL].map(number);
-        stage.svg.words("text", &[("x", &x), ("y", &y), ("font-size", &size)], words);
+        stage.plate(area, words, Slant::Upright);
     }
 }
 

@@ -9,7 +9,9 @@ mod hardscape;
 mod hatch;
 mod key;
 mod lines;
+mod marks;
 mod names;
+mod pieces;
 mod plan;
 #[cfg(test)]
 mod sample;

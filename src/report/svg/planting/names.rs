@@ -1,6 +1,6 @@
 //! Names with lines to their plants, none on another; where a name finds no room, its number alone.
 
-use super::stage::{NAME, RING, Stage};
+use super::stage::{Hold, NAME, RING, Stage};
 use crate::report::svg::labels::{Area, Page, Place};
 use crate::report::svg::light_map::{INK, PAPER};
 use crate::report::svg::writer::{Svg, number};
@@ -29,6 +29,8 @@ pub(super) struct Rows {
     pub glass: [f64; 2],
 }
 
+/// Sizes of names in mm, the usual first: where some find no room, all are set smaller.
+const SIZES: [f64; 3] = [NAME, 2.8, 2.6];
 /// Height of a name's box, mm.
 const HIGH: f64 = 2.0 * RING + 0.3;
 /// mm from the ring to the name, and from the name to the end of its box.
@@ -41,6 +43,8 @@ pub(super) struct Stairs {
     order: Vec<(usize, usize, bool)>,
     /// Steps that are needed.
     pub steps: usize,
+    /// Size of the names, mm.
+    size: f64,
 }
 
 impl Stairs {
@@ -48,7 +52,7 @@ impl Stairs {
     ///
     /// The outermost stands highest, each with its ring over its plant and its words towards the
     /// middle: so no line has to pass through words.
-    fn new(named: &[Named<'_>], split: usize) -> Self {
+    fn new(named: &[Named<'_>], split: usize, size: f64) -> Self {
         let x = |i: &usize| named[*i].anchors.first().map_or(0.0, |a| a.at[0]);
         let mut over: Vec<usize> = (0..named.len()).filter(|i| !named[*i].low).collect();
         over.sort_by(|a, b| x(a).total_cmp(&x(b)));
@@ -59,15 +63,30 @@ impl Stairs {
             let count = side.len();
             side.into_iter().enumerate().map(move |(i, index)| (index, count - 1 - i, rightward))
         };
-        Self { order: low.chain(climb(over, true)).chain(climb(right, false)).collect(), steps }
+        Self { order: low.chain(climb(over, true)).chain(climb(right, false)).collect(), steps, size }
     }
 
-    /// The stairs on which most names find room, the lowest of those.
+    /// The stairs on which most names find room, in the largest type, the lowest of those.
     pub fn best(stage: &Stage, named: &[Named<'_>], rows: &Rows) -> Self {
+        let mut best: Option<(usize, Self)> = None;
+        for size in SIZES {
+            let (placed, stairs) = Self::best_of(stage, named, rows, size);
+            if best.as_ref().is_none_or(|(most, _)| placed > *most) {
+                best = Some((placed, stairs));
+            }
+            if placed == named.len() {
+                break;
+            }
+        }
+        best.map_or(Self { order: Vec::new(), steps: 1, size: NAME }, |(_, stairs)| stairs)
+    }
+
+    /// The best stairs in one size of type, with how many names find room.
+    fn best_of(stage: &Stage, named: &[Named<'_>], rows: &Rows, size: f64) -> (usize, Self) {
         let count = named.iter().filter(|n| !n.low).count();
         let mut best: Option<(usize, usize, Self)> = None;
         for split in 0..=count {
-            let stairs = Self::new(named, split);
+            let stairs = Self::new(named, split, size);
             let found = stairs.set(stage, &mut stage.page.clone(), named, rows).0;
             // A low name without room below takes a step more.
             let steps = found.iter().filter(|(_, p)| p.area.bottom <= rows.above[0]).fold(
@@ -83,7 +102,7 @@ impl Stairs {
                 best = Some((found.len(), steps, Self { steps, ..stairs }));
             }
         }
-        best.map_or(Self { order: Vec::new(), steps: 1 }, |(_, _, stairs)| stairs)
+        best.map_or((0, Self { order: Vec::new(), steps: 1, size }), |(placed, _, stairs)| (placed, stairs))
     }
 
     /// Sets the names on a page: those that find room, and those that do not.
@@ -96,7 +115,7 @@ impl Stairs {
     ) -> (Vec<(usize, Place)>, Vec<usize>) {
         let (mut found, mut bare) = (Vec::new(), Vec::new());
         for &(index, step, rightward) in &self.order {
-            let width = 2.0 * RING + GAP + stage.name_width(named[index].name, NAME) + END;
+            let width = 2.0 * RING + GAP + stage.name_width(named[index].name, self.size) + END;
             match page.first(places(&named[index], rows, step, rightward, width)) {
                 Some(place) => found.push((index, place)),
                 None => bare.push(index),
@@ -127,7 +146,7 @@ pub(super) fn place_names(
     }
     between(&mut stage.svg);
     for (index, place, full) in &found {
-        tag(stage, &named[*index], place, *full);
+        tag(stage, &named[*index], place, full.then_some(stairs.size));
     }
 }
 
@@ -188,14 +207,14 @@ fn leader(svg: &mut Svg, points: &[[f64; 2]]) {
     );
 }
 
-/// A name on its plate, or a number in its ring.
-fn tag(stage: &mut Stage, named: &Named<'_>, place: &Place, full: bool) {
+/// A name of some size on its plate, or a number in its ring.
+fn tag(stage: &mut Stage, named: &Named<'_>, place: &Place, name: Option<f64>) {
     let area = place.area;
     let middle = f64::midpoint(area.top, area.bottom);
-    if !full {
+    let Some(type_size) = name else {
         stage.ring([f64::midpoint(area.left, area.right), middle], named.number);
         return;
-    }
+    };
     let size = [area.right - area.left, area.bottom - area.top];
     stage.svg.rect([area.left, area.top], size, &[("rx", "2.2"), ("fill", PAPER), ("fill-opacity", "0.88")]);
     // The ring stands over its plant, at whichever end of the box that is.
@@ -203,7 +222,9 @@ fn tag(stage: &mut Stage, named: &Named<'_>, place: &Place, full: bool) {
     let at_right = line > f64::midpoint(area.left, area.right);
     let ring = if at_right { area.right - RING } else { area.left + RING };
     stage.ring([ring, middle], named.number);
-    let width = stage.name_width(named.name, NAME);
-    let start = area.left + if at_right { END } else { 2.0 * RING + GAP };
-    stage.name([start, middle + 0.33 * NAME], named.name, NAME, width);
+    // Held at the ring, so that a name in any typeface begins or ends there.
+    let beside = 2.0 * RING + GAP;
+    let (x, hold) =
+        if at_right { (area.right - beside, Hold::End) } else { (area.left + beside, Hold::Start) };
+    stage.name([x, middle + 0.33 * type_size], named.name, type_size, hold);
 }

@@ -4,7 +4,7 @@ use super::front::Front;
 use super::stage::{LAMP_CM, MOST_ABOVE_CM};
 use crate::report::svg::light_map::{INK, PAPER};
 use crate::report::svg::scatter::Scatter;
-use crate::report::svg::writer::{Attributes, Svg, number};
+use crate::report::svg::writer::{Svg, number};
 use crate::report::view::PictureView;
 
 /// The water, above and below; what lies further back fades towards the upper.
@@ -39,15 +39,16 @@ pub(super) fn definitions(svg: &mut Svg, view: &PictureView, front: &Front) {
     grains(svg, view, front.mm_per_cm);
 }
 
-/// The grain of the bed as a pattern of four by four cm.
+/// cm, the side of the square of grains that is laid again and again.
+const SQUARE: f64 = 4.0;
+/// Sizes of grains: a path each.
+const SIZES: usize = 4;
+/// How flat grains lie.
+const FLAT: f64 = 0.8;
+
+/// The grain of the bed: dots, each a stroke of no length, which stays small on paper and in PDF files.
 fn grains(svg: &mut Svg, view: &PictureView, mm_per_cm: f64) {
-    let [_, _, grain] = bed_inks(&view.bed_kind);
-    let side = 4.0 * mm_per_cm;
-    let size = number(side);
-    let pattern =
-        [("id", "grain"), ("patternUnits", "userSpaceOnUse"), ("width", &*size), ("height", &*size)];
-    svg.open("pattern", &pattern);
-    let mut scatter = Scatter::new(17);
+    let [inside, _, grain] = bed_inks(&view.bed_kind);
     let (count, least, most) = match view.bed_kind.as_str() {
         "gravel" => (46, 0.13, 0.26),
         "active soil" => (90, 0.07, 0.13),
@@ -55,20 +56,50 @@ fn grains(svg: &mut Svg, view: &PictureView, mm_per_cm: f64) {
         "sand" => (110, 0.02, 0.045),
         _ => (0, 0.0, 0.0),
     };
+    let mut scatter = Scatter::new(17);
+    let mut dots = vec![String::new(); SIZES];
     for i in 0..count {
-        let radius = scatter.between(least, most) * mm_per_cm;
-        let flat = radius * scatter.between(0.65, 0.95);
-        let room = |scatter: &mut Scatter| scatter.between(radius, side - radius);
-        let at = [room(&mut scatter), room(&mut scatter)];
-        let [cx, cy, rx, ry] = [at[0], at[1], radius.max(0.08), flat.max(0.07)].map(number);
-        let open: Attributes<'_> = &[("fill", "none"), ("stroke", grain), ("stroke-width", "0.1")];
-        let full: Attributes<'_> = &[("fill", grain)];
-        let look = if view.bed_kind == "gravel" || (view.bed_kind == "active soil" && i % 3 > 0) {
-            open
-        } else {
-            full
-        };
-        svg.leaf("ellipse", &[&[("cx", &*cx), ("cy", &*cy), ("rx", &*rx), ("ry", &*ry)][..], look].concat());
+        let at = [0, 1].map(|_| scatter.between(most, SQUARE - most) * mm_per_cm);
+        dots[i % SIZES].push_str(&format!("M{} {}h.01", number(at[0]), number(at[1] / FLAT)));
+    }
+    svg.open(
+        "g",
+        &[
+            ("id", "grain"),
+            ("fill", "none"),
+            ("stroke-linecap", "round"),
+            ("transform", &format!("scale(1 {FLAT})")),
+        ],
+    );
+    for (size, data) in dots.iter().enumerate().filter(|(_, data)| !data.is_empty()) {
+        let share = (size as f64 + 0.5) / SIZES as f64;
+        let width = 2.0 * ((least + (most - least) * share) * mm_per_cm).max(0.08);
+        svg.leaf("path", &[("d", data), ("stroke", grain), ("stroke-width", &number(width))]);
+        // Coarse grains are outlined, fine ones are specks.
+        if view.bed_kind == "gravel" || (view.bed_kind == "active soil" && size > 0) {
+            let width = (width - 0.2).max(0.1);
+            svg.leaf("path", &[("d", data), ("stroke", inside), ("stroke-width", &number(width))]);
+        }
+    }
+    svg.close();
+}
+
+/// Lays grains over a shape, from one height over the floor down to another.
+fn grained(svg: &mut Svg, view: &PictureView, front: &Front, shape: [&str; 2], heights_cm: [f64; 2]) {
+    let [id, data] = shape;
+    svg.open("clipPath", &[("id", id)]);
+    svg.leaf("path", &[("d", data)]);
+    svg.close();
+    svg.open("g", &[("clip-path", &format!("url(#{id})"))]);
+    let mut top = heights_cm[0] + 0.2;
+    while top > heights_cm[1] {
+        let mut left = 0.0;
+        while left < view.length_cm {
+            let [x, y] = [front.x(left), front.y(top)].map(number);
+            svg.reuse("grain", &format!("translate({x} {y})"));
+            left += SQUARE;
+        }
+        top -= SQUARE;
     }
     svg.close();
 }
@@ -123,9 +154,12 @@ pub(super) fn lamps(svg: &mut Svg, view: &PictureView, front: &Front) {
 /// The bed behind the front glass: the slope up to the back glass.
 pub(super) fn slope(svg: &mut Svg, view: &PictureView, front: &Front) {
     let [_, slope, _] = bed_inks(&view.bed_kind);
-    let data = bed_outline(view, front, view.bed_cm[0].max(view.bed_cm[1]));
+    let top = view.bed_cm[0].max(view.bed_cm[1]);
+    let data = bed_outline(view, front, top);
     svg.leaf("path", &[("d", &data), ("fill", slope)]);
-    svg.leaf("path", &[("d", &data), ("fill", "url(#grain)"), ("fill-opacity", "0.45")]);
+    svg.open("g", &[("opacity", "0.45")]);
+    grained(svg, view, front, ["slope", &data], [top, view.bed_cm[0]]);
+    svg.close();
 }
 
 /// The cut through the bed at the front glass, in front of everything.
@@ -137,7 +171,8 @@ pub(super) fn cut(svg: &mut Svg, view: &PictureView, front: &Front) {
         let data = bed_outline(view, front, 0.55 * view.bed_cm[0]);
         svg.leaf("path", &[("d", &data), ("fill", grain), ("fill-opacity", "0.4")]);
     }
-    svg.leaf("path", &[("d", &data), ("fill", "url(#grain)"), ("stroke", grain), ("stroke-width", "0.2")]);
+    grained(svg, view, front, ["cut", &data], [view.bed_cm[0], 0.0]);
+    svg.leaf("path", &[("d", &data), ("fill", "none"), ("stroke", grain), ("stroke-width", "0.2")]);
 }
 
 /// From the floor up to a height, the top a little uneven as a bed is.

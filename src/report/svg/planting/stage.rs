@@ -103,21 +103,37 @@ impl Stage {
         Area::new([left, y - 0.78 * size], [width, size])
     }
 
-    /// A plant's name: the botanical part in italics, ranks and cultivars upright. `width` is what it
-    /// takes by [`Self::name_width`]: a viewer with another typeface is held to it.
-    pub fn name(&mut self, [x, y]: [f64; 2], name: &str, size: f64, width: f64) {
-        let [x, y, size, width] = [x, y, size, width].map(number);
-        let attributes = [
-            ("x", &*x),
-            ("y", &*y),
-            ("font-size", &*size),
-            ("textLength", &*width),
-            ("lengthAdjust", "spacingAndGlyphs"),
-        ];
+    /// A plant's name: the botanical part in italics, ranks and cultivars upright.
+    pub fn name(&mut self, [x, y]: [f64; 2], name: &str, size: f64, hold: Hold) {
+        let [x, y, size] = [x, y, size].map(number);
+        let mut attributes = vec![("x", &*x), ("y", &*y), ("font-size", &*size)];
+        if hold != Hold::Start {
+            attributes.push(("text-anchor", hold.word()));
+        }
         self.svg.spans("text", &attributes, &spans(name));
     }
 
-    /// mm that a name takes.
+    /// Words on a plate of paper that may lie on the drawing: the box that [`Self::plate_size`] gives.
+    pub fn plate(&mut self, area: Area, words: &str, slant: Slant) {
+        let size = [area.right - area.left, area.bottom - area.top];
+        self.svg.rect(
+            [area.left, area.top],
+            size,
+            &[("rx", "0.8"), ("fill", PAPER), ("fill-opacity", "0.9")],
+        );
+        let middle = f64::midpoint(area.left, area.right);
+        let [x, y, size] = [middle, f64::midpoint(area.top, area.bottom) + 0.3 * SMALL, SMALL].map(number);
+        let italic = if slant == Slant::Italic { "italic" } else { "normal" };
+        let attributes = [("x", &*x), ("y", &*y), ("font-size", &*size), ("font-style", italic)];
+        self.svg.words("text", &[&attributes[..], &[("text-anchor", "middle")]].concat(), words);
+    }
+
+    /// Width and height of a plate.
+    pub fn plate_size(&self, words: &str, slant: Slant) -> [f64; 2] {
+        [self.face.width(words, slant, SMALL) + 1.0, SMALL + 0.8]
+    }
+
+    /// mm that a name takes at most.
     pub fn name_width(&self, name: &str, size: f64) -> f64 {
         let slant = |italic: bool| if italic { Slant::Italic } else { Slant::Upright };
         spans(name).iter().map(|(italic, words)| self.face.width(words, slant(*italic), size)).sum()
