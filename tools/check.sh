@@ -66,6 +66,16 @@ outside() {
   selection
   step "the local page: a browser, axe-core, html-validate, schemathesis"
   tools/page_check.sh
+  step "the drawings in a browser: no words on others, none beyond the page"
+  local drawn
+  drawn="$(mktemp -d)"
+  if command -v chromium >/dev/null; then
+    "$venv/bin/python" tools/drawing_check.py target/release/quillwort "$drawn"
+  else
+    echo "*** SKIPPED: chromium is missing ***" >&2
+    [ "${CI:-}" != true ]
+  fi
+  rm -r "$drawn"
   step "the README's first command"
   local library
   library="$(mktemp -d)"
