@@ -35,6 +35,7 @@ mod plan;
 mod planting;
 mod planting_calendar;
 mod planting_growth;
+mod planting_rocks;
 mod program;
 mod read_as;
 mod readme;

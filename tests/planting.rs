@@ -2,7 +2,6 @@
 
 use std::collections::BTreeSet;
 
-use proptest::prelude::*;
 use quillwort::catalogue::{Placement, Plant};
 use quillwort::fit::placement_of;
 use quillwort::planting::{
@@ -34,14 +33,14 @@ fn some(placement: Placement, count: usize) -> Vec<&'static Plant> {
 }
 
 /// Every zone with `count` plants of its placement, in equal shares.
-fn filled(model: &TankModel, count: usize) -> Vec<Chosen<'static>> {
+pub fn filled(model: &TankModel, count: usize) -> Vec<Chosen<'static>> {
     let zone = |(n, z): (usize, &quillwort::tank::file::ZoneSpec)| {
         some(placement_of(z.role), count).into_iter().map(move |plant| Chosen { plant, zone: n, share: None })
     };
     model.spec.zones.iter().enumerate().flat_map(zone).collect()
 }
 
-fn planted(model: &TankModel, chosen: &[Chosen<'_>], density: Density) -> Planting {
+pub fn planted(model: &TankModel, chosen: &[Chosen<'_>], density: Density) -> Planting {
     plant_out(model, chosen, density).unwrap_or_else(|e| panic!("{e:?}"))
 }
 
@@ -64,7 +63,7 @@ fn apart(a: Spot, b: Spot) -> f64 {
 }
 
 /// What holds for every drift: rings that enclose its area, places inside and at their distance.
-fn assert_sound(drift: &Drift) {
+pub fn assert_sound(drift: &Drift) {
     let (outer, holes) = outlines(drift);
     let sum = |rings: &[Outline]| rings.iter().map(|o| o.area().m2()).sum::<f64>();
     let enclosed = sum(&outer) - sum(&holes);
@@ -81,7 +80,7 @@ fn assert_sound(drift: &Drift) {
 
 /// In how many parts the cells of a drift lie, joined by their sides; those of fewer cells than this are
 /// scraps and do not count.
-fn parts(drift: &Drift, least: usize) -> usize {
+pub fn parts(drift: &Drift, least: usize) -> usize {
     let side = drift.cell.m();
     let Some(origin) = drift.cells.first().copied() else { return 0 };
     let steps = |a: Length, b: Length| ((a.m() - b.m()) / side).round() as i64;
@@ -102,7 +101,7 @@ fn parts(drift: &Drift, least: usize) -> usize {
 }
 
 /// Separate pieces of a zone's ground, as the plan says.
-fn pieces(plan: &Planting, zone: usize) -> usize {
+pub fn pieces(plan: &Planting, zone: usize) -> usize {
     let apart = |r: &Remark| match r {
         Remark::Apart { zone: z, pieces } if *z == zone => Some(*pieces),
         _ => None,
@@ -235,12 +234,12 @@ fn the_same_list_gives_the_same_plan() {
 }
 
 /// The corners of a rock with its sides along the glass.
-fn block([x0, y0, x1, y1]: [f64; 4]) -> Vec<(f64, f64)> {
+pub fn block([x0, y0, x1, y1]: [f64; 4]) -> Vec<(f64, f64)> {
     vec![(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
 }
 
 /// A tank of 90 × 45 cm with this zone and these rocks.
-fn tank(zone: &[(f64, f64)], rocks: &[Vec<(f64, f64)>], more: &str) -> TankModel {
+pub fn tank(zone: &[(f64, f64)], rocks: &[Vec<(f64, f64)>], more: &str) -> TankModel {
     let points = |points: &[(f64, f64)]| -> String {
         points.iter().map(|(x, y)| format!("[\"{x:.3} cm\", \"{y:.3} cm\"]")).collect::<Vec<_>>().join(", ")
     };
@@ -297,98 +296,4 @@ fn overlapping_zones_share_no_ground() {
     assert!((overlap.expect("the overlap is told") - 200.0).abs() < 2.0, "{overlap:?}");
     let behind: f64 = plan.drifts.iter().filter(|d| d.zone == 1).map(|d| d.area.cm2()).sum();
     assert!((behind - (90.0 * 20.0 - 200.0)).abs() < 1.0, "{behind}");
-}
-
-/// Corners around the middle of the tank, so far from it.
-fn around(reach: &[f64]) -> Vec<(f64, f64)> {
-    let corner = |(n, r): (usize, &f64)| {
-        let angle = std::f64::consts::TAU * n as f64 / reach.len() as f64;
-        (45.0 + r * libm::cos(angle), 22.5 + r * libm::sin(angle))
-    };
-    reach.iter().enumerate().map(corner).collect()
-}
-
-/// cm² of an outline that no rock stands on, counted on points about two millimetres apart.
-fn free(zone: &[(f64, f64)], rocks: &[Vec<(f64, f64)>]) -> f64 {
-    const STEP: f64 = 0.2;
-    let outline = |points: &[(f64, f64)]| {
-        Outline::new(&points.iter().map(|(x, y)| (cm(*x), cm(*y))).collect::<Vec<_>>()).expect("an outline")
-    };
-    let (zone, rocks) = (outline(zone), rocks.iter().map(|r| outline(r)).collect::<Vec<_>>());
-    // Each row is shifted against the next, so that no side runs along the points.
-    let shifted = |n: i32, by: i32| (f64::from(n) + (f64::from(by) * 0.618).fract()) * STEP;
-    let at = |i: i32, j: i32| (cm(shifted(i, j)), cm(shifted(j, i)));
-    let open = |p: Spot| zone.contains(p) && !rocks.iter().any(|r| r.contains(p));
-    let count = (0..450).flat_map(|i| (0..225).map(move |j| at(i, j))).filter(|p| open(*p)).count();
-    count as f64 * STEP * STEP
-}
-
-/// A ground with rocks on it: every drift is sound and no more in parts than the ground, together they
-/// fill it.
-fn assert_filled(zone: &[(f64, f64)], rocks: &[Vec<(f64, f64)>], count: usize) {
-    let model = tank(zone, rocks, "");
-    let plan = planted(&model, &filled(&model, count), Density::Dense);
-    assert_eq!(plan.drifts.len(), count);
-    plan.drifts.iter().for_each(assert_sound);
-    let (cells, pieces): (usize, _) = (plan.drifts.iter().map(|d| d.cells.len()).sum(), pieces(&plan, 0));
-    for drift in &plan.drifts {
-        let parts = parts(drift, cells / 100);
-        assert!(parts <= pieces, "{} is in {parts} parts, the ground in {pieces}", drift.taxon);
-    }
-    let (whole, drawn): (f64, f64) = (plan.drifts.iter().map(|d| d.area.cm2()).sum(), free(zone, rocks));
-    assert!((whole / drawn - 1.0).abs() < 0.01, "{whole} cm² of {drawn}");
-}
-
-/// How many cases a property is tried on: more for whoever looks for failures.
-fn cases() -> u32 {
-    std::env::var("PROPTEST_CASES").ok().and_then(|n| n.parse().ok()).unwrap_or(24)
-}
-
-/// A slanting rock: its middle, half its sides, its turn.
-fn slab(middle: [f64; 2], half: [f64; 2], turn: f64) -> Vec<(f64, f64)> {
-    let (sin, cos) = (libm::sin(turn), libm::cos(turn));
-    [[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]]
-        .map(|[a, b]| [a * half[0], b * half[1]])
-        .map(|[x, y]| (middle[0] + x * cos - y * sin, middle[1] + x * sin + y * cos))
-        .to_vec()
-}
-
-proptest! {
-    #![proptest_config(ProptestConfig { cases: cases(), failure_persistence: None, ..ProptestConfig::default() })]
-
-    /// Whatever the outline, concave or not: a drift is no more in parts than its ground, and together
-    /// they fill it.
-    #[test]
-    fn any_outline_is_split_into_whole_patches(
-        reach in prop::collection::vec(8.0..20.0_f64, 9),
-        count in 1..=4_usize,
-    ) {
-        assert_filled(&around(&reach), &[], count);
-    }
-
-    /// The same with a slanting rock in it, and two that leave a neck between them, wide or closed but
-    /// for a hair.
-    #[test]
-    fn ground_between_rocks_is_split_into_whole_patches(
-        reach in prop::collection::vec(14.0..20.0_f64, 9),
-        at in [35.0..55.0_f64, 15.0..30.0_f64],
-        half in [1.0..7.0_f64, 1.0..5.0_f64],
-        turn in 0.0..3.0_f64,
-        neck in [35.0..55.0_f64, 14.0..31.0_f64],
-        gap in prop_oneof![0.02..0.3_f64, 0.3..4.0_f64],
-        thick in 1.0..6.0_f64,
-        which in 1..4_u8,
-        count in 1..=4_usize,
-    ) {
-        let mut rocks = Vec::new();
-        if which & 1 > 0 {
-            rocks.push(slab(at, half, turn));
-        }
-        if which & 2 > 0 {
-            let [x, y] = neck;
-            rocks.push(block([x, 0.0, x + thick, y - gap / 2.0]));
-            rocks.push(block([x, y + gap / 2.0, x + thick, 45.0]));
-        }
-        assert_filled(&around(&reach), &rocks, count);
-    }
 }

@@ -18,6 +18,8 @@ const LEFT: [(i64, i64); 4] = [(0, 0), (-1, 0), (-1, -1), (0, -1)];
 /// How often corners between patches move half way towards the middle of their neighbours: waves
 /// shorter than about six cells vanish. The later figures serve where smooth rings would cross.
 pub(super) const SMOOTHINGS: [usize; 4] = [40, 15, 5, 0];
+/// Points of a ring nearer than this are one, in metres.
+const SAME: f64 = 1e-7;
 /// A loop of a ring of at most this many points is cut off.
 const LONGEST_LOOP: usize = 6;
 /// A border keeps this many cells away from the edge of the ground, but at its ends.
@@ -25,6 +27,8 @@ pub(super) const CLEAR: f64 = 0.4;
 /// A corner of the ground is drawn to from within this many cells, the end of a tip from farther.
 const NEAR: f64 = 2.0;
 const TIP: f64 = 15.0;
+/// Cells within which a corner lies beside the edge.
+const BESIDE: f64 = 0.7;
 
 /// The patches on the grid, and where its corners lie on the plan.
 pub(super) struct Net<'a> {
@@ -36,12 +40,31 @@ pub(super) struct Net<'a> {
 impl<'a> Net<'a> {
     /// The net of patches, its outer corners on the edge of the ground, its inner ones smoothed.
     pub fn of(raster: &'a Raster, label: &'a [u32], shore: &Shore<'_>, smoothings: usize) -> Self {
-        let plain = |n: usize| raster.at((n % (raster.nx + 1)) as f64, (n / (raster.nx + 1)) as f64);
-        let places = (0..(raster.nx + 1) * (raster.ny + 1)).map(plain).collect();
-        let mut net = Self { raster, label, places };
+        let mut net = Self::plain(raster, label);
         net.draw_to(shore);
         net.smooth(shore, smoothings);
         net
+    }
+
+    /// The net of patches along their cells, with those outer corners on the edge of the ground that lie
+    /// beside it.
+    pub fn near(raster: &'a Raster, label: &'a [u32], shore: &Shore<'_>) -> Self {
+        let mut net = Self::plain(raster, label);
+        let outer: Vec<Corner> = net.corners().filter(|c| net.is_outer(*c)).collect();
+        for corner in outer {
+            let edge = shore.nearest_facing(net.place(corner), net.outward(corner));
+            if apart(edge, net.place(corner)) <= BESIDE * raster.cell {
+                net.put(corner, edge);
+            }
+        }
+        net
+    }
+
+    /// The net of patches along their cells.
+    pub fn plain(raster: &'a Raster, label: &'a [u32]) -> Self {
+        let plain = |n: usize| raster.at((n % (raster.nx + 1)) as f64, (n / (raster.nx + 1)) as f64);
+        let places = (0..(raster.nx + 1) * (raster.ny + 1)).map(plain).collect();
+        Self { raster, label, places }
     }
 
     fn cell(&self, i: i64, j: i64) -> u32 {
@@ -266,12 +289,15 @@ fn meeting(a: Point, b: Point, c: Point, d: Point) -> Option<Point> {
 fn spare(mut points: Vec<Point>) -> Vec<Point> {
     loop {
         let before = points.len();
-        let mut kept: Vec<Point> = Vec::with_capacity(before);
+        points.dedup_by(|next, last| apart(*last, *next) <= SAME);
+        while points.len() > 1 && apart(points[0], points[points.len() - 1]) <= SAME {
+            points.pop();
+        }
+        let count = points.len();
+        let mut kept: Vec<Point> = Vec::with_capacity(count);
         for (k, &p) in points.iter().enumerate() {
-            let last = kept.last().copied().unwrap_or(points[before - 1]);
-            let next = points[(k + 1) % before];
-            let area = doubled_area(&[last, p, next]).abs();
-            if apart(last, p) > 1e-7 && area > 1e-11 {
+            let last = kept.last().copied().unwrap_or(points[count - 1]);
+            if doubled_area(&[last, p, points[(k + 1) % count]]).abs() > 1e-11 {
                 kept.push(p);
             }
         }

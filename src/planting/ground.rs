@@ -9,6 +9,9 @@ use crate::units::Length;
 const LINES: usize = 8;
 /// Cells over the ground, about.
 const CELLS: f64 = 2400.0;
+/// Where something thin stands on the ground, a cell is this much finer than it, down to half its side:
+/// what is thinner than a cell would be planted over.
+const THIN: f64 = 0.8;
 /// Sides of a cell, in metres: the finest and the coarsest.
 const FINEST: f64 = 0.0005;
 const COARSEST: f64 = 0.015;
@@ -35,6 +38,9 @@ impl Raster {
         let (width, depth) = (hi[0] - lo[0], hi[1] - lo[1]);
         let rough: f64 = land.iter().map(|o| o.area().m2()).sum();
         let cell = (rough / CELLS).sqrt().clamp(FINEST, COARSEST);
+        let thin = |o: &&&Outline| meets(o, (lo, hi));
+        let thinnest = blocked.iter().filter(thin).map(|o| thickness(o)).fold(f64::INFINITY, f64::min);
+        let cell = cell.min((THIN * thinnest).max(cell / 2.0)).max(FINEST);
         // A whole number of cells from left to right.
         let nx = (width / cell - 1e-6).ceil().max(1.0) as usize;
         let cell = width / nx as f64;
@@ -91,6 +97,19 @@ impl Raster {
 }
 
 type Corners = ([f64; 2], [f64; 2]);
+
+/// How thick an outline is: of a long one its breadth, of a square half its side.
+fn thickness(outline: &Outline) -> f64 {
+    let points: Vec<[f64; 2]> = outline.spots().map(|(x, y)| [x.m(), y.m()]).collect();
+    let sides = points.iter().zip(points.iter().cycle().skip(1));
+    let around: f64 = sides.map(|(a, b)| libm::hypot(b[0] - a[0], b[1] - a[1])).sum();
+    2.0 * outline.area().m2() / around.max(f64::MIN_POSITIVE)
+}
+
+/// Whether an outline comes near an extent.
+fn meets(outline: &Outline, (lo, hi): Corners) -> bool {
+    extent(&[outline]).is_some_and(|(from, to)| (0..2).all(|i| from[i] < hi[i] && to[i] > lo[i]))
+}
 
 fn extent(land: &[&Outline]) -> Option<Corners> {
     let points = || land.iter().flat_map(|o| o.spots()).map(|(x, y)| [x.m(), y.m()]);

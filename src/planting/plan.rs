@@ -49,7 +49,8 @@ pub struct Drift {
     pub taxon: TaxonId,
     /// What the pieces hold on to.
     pub footing: Footing,
-    /// Its area. The drifts of a zone sum to the area of its free ground within 0.1 %.
+    /// Its area. The drifts of a zone sum to the area of its free ground within 0.1 %, but for wedges
+    /// between rocks that are narrower than half a cell.
     pub area: Area,
     /// Side of its cells.
     pub cell: Length,

@@ -71,10 +71,14 @@ impl<'a> Shore<'a> {
         side.map_or(p, |(a, b)| between(a, b, along(a, b, p)))
     }
 
-    /// Whether a side that ends at a corner of the edge looks the way `out` does.
+    /// Whether the sides that meet at a corner of the edge, taken together, look the way `out` does.
     pub fn faces(&self, corner: Point, out: Point) -> bool {
         let ends = |&&(a, b): &&(Point, Point)| apart(a, corner).min(apart(b, corner)) < SAME;
-        self.sides.iter().filter(ends).any(|side| looks(*side, out))
+        let looks = self.sides.iter().filter(ends).map(|&(a, b)| {
+            let length = apart(a, b).max(f64::MIN_POSITIVE);
+            ((b[1] - a[1]) * out[0] - (b[0] - a[0]) * out[1]) / length
+        });
+        looks.sum::<f64>() > 1e-9
     }
 
     /// The side of the edge that comes nearest.

@@ -116,27 +116,30 @@ impl Bed<'_> {
 }
 
 /// The rings of every patch, each enclosing its part of the ground: as smooth as goes without rings
-/// that cross themselves.
+/// that cross themselves, and along the cells where the edge of the ground is too tangled for them.
 fn outlines_of(raster: &Raster, label: &[u32], shore: &Shore<'_>, parts: &[f64]) -> Vec<Vec<Vec<Point>>> {
-    let mut drawn: Vec<Vec<Vec<Point>>> = Vec::new();
+    let lines = |net: &Net<'_>| -> Vec<Vec<Vec<Point>>> {
+        let rings = net.rings(parts.len());
+        rings.iter().map(|patch| patch.iter().map(|r| net.line(r)).collect()).collect()
+    };
+    let clean = |rings: Vec<Vec<Point>>| -> Vec<Vec<Point>> {
+        rings.into_iter().map(|r| tidy(r, raster.cell)).filter(|r| r.len() > 2).collect()
+    };
     for smoothings in SMOOTHINGS {
         let mut net = Net::of(raster, label, shore, smoothings);
-        let lines = |net: &Net<'_>| -> Vec<Vec<Vec<Point>>> {
-            let rings = net.rings(parts.len());
-            rings.iter().map(|patch| patch.iter().map(|r| net.line(r)).collect()).collect()
-        };
         let ground: f64 = lines(&net).iter().flatten().map(|r| doubled_area(r) / 2.0).sum();
         let wanted: Vec<f64> = parts.iter().map(|p| p * ground).collect();
         balance(&mut net, shore, &wanted, raster.cell);
-        let clean = |rings: Vec<Vec<Point>>| {
-            rings.into_iter().map(|r| tidy(r, raster.cell)).filter(|r| r.len() > 2).collect()
-        };
-        drawn = lines(&net).into_iter().map(clean).collect();
-        if drawn.iter().flatten().all(|ring: &Vec<Point>| is_simple(ring)) {
-            break;
+        let drawn: Vec<Vec<Vec<Point>>> = lines(&net).into_iter().map(clean).collect();
+        if drawn.iter().flatten().all(|ring| is_simple(ring)) {
+            return drawn;
         }
     }
-    drawn
+    let near: Vec<Vec<Vec<Point>>> = lines(&Net::near(raster, label, shore)).into_iter().map(clean).collect();
+    if near.iter().flatten().all(|ring| is_simple(ring)) {
+        return near;
+    }
+    lines(&Net::plain(raster, label)).into_iter().map(clean).collect()
 }
 
 fn is_simple(ring: &[Point]) -> bool {
