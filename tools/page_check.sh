@@ -53,6 +53,9 @@ mkdir "$scratch/pages"
 for path in tank list catalogue 'catalogue?words=red&placement=foreground' plants/leptochilus-pteropus sheet 'tank?units=us'; do
   curl -sSf "$address$path" >"$scratch/pages/$(tr -c 'a-z\n' '-' <<<"$path").html"
 done
+"$program" --library "$scratch/library" plan "$scratch/attic-lowtech.toml" --out "$scratch/plan" --start 2027-01-09 \
+  >/dev/null
+cp "$scratch/plan/index.html" "$scratch/pages/plan.html"
 cp tools/page/htmlvalidate.json "$scratch/pages/.htmlvalidate.json"
 tools/page/node_modules/.bin/html-validate "$scratch/pages"
 

@@ -91,12 +91,13 @@ fn what_goes_where(plan: &PlanView) -> Markup {
             h2 { "What goes where" }
             table.drifts {
                 thead { tr {
-                    th.number { "No." } th { "Plant" } th.number { "Pieces" } th.number { "cm apart" }
-                    th.number { "Portions" } th { "How it is planted" }
+                    th.number scope="col" { "No." } th scope="col" { "Plant" }
+                    th.number scope="col" { "Pieces" } th.number scope="col" { "cm apart" }
+                    th.number scope="col" { "Portions" } th scope="col" { "How it is planted" }
                 } }
                 @for zone in zones {
                     tbody {
-                        tr.zone { th colspan="6" {
+                        tr.zone { th colspan="6" scope="rowgroup" {
                             @if let Some(first) = of(zone).next() { (first.zone_name) }
                             span.aside {
                                 (plan.tank.zones.get(zone).map_or("", |z| z.placement.as_str())) ", "
@@ -132,13 +133,14 @@ fn shopping(plan: &PlanView) -> Markup {
             p { "On arrival, with every plant: " (EVERY_ARRIVAL) "." }
             table {
                 thead { tr {
-                    th.number { "Portions" } th { "Plant" } th.number { "Each" } th.number { "Sum" }
-                    th { "And look whether" } th { "Got" }
+                    th.number scope="col" { "Portions" } th scope="col" { "Plant" }
+                    th.number scope="col" { "Each" } th.number scope="col" { "Sum" }
+                    th scope="col" { "And look whether" } th scope="col" { "Got" }
                 } }
                 tbody { @for purchase in &plan.purchases { (purchase_row(purchase)) } }
                 tfoot { tr {
-                    th.number { (totals.portions) } th { "in all" } td {}
-                    th.number { (totals.cost) " " (totals.currency) } td colspan="2" {}
+                    td.number { (totals.portions) } th scope="row" { "in all" } td {}
+                    td.number { (totals.cost) " " (totals.currency) } td colspan="2" {}
                 } }
             }
             @if !totals.without_price.is_empty() {
