@@ -64,7 +64,7 @@ pub(super) struct Patience {
 
 impl Default for Patience {
     fn default() -> Self {
-        Self { longest_list: 5_000, first_steps: 50_000, join_steps: 1_000_000 }
+        Self { longest_list: 60_000, first_steps: 50_000, join_steps: 1_000_000 }
     }
 }
 
