@@ -30,6 +30,7 @@ mod page_api;
 mod page_browser;
 mod page_desk;
 mod page_guard;
+mod page_person;
 mod page_support;
 mod plan;
 mod planting;

@@ -7,10 +7,12 @@ use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use sha2::{Digest, Sha256};
 
+const SCRIPT: &str = concat!(include_str!("assets/settle.js"), "\n", include_str!("assets/page.js"));
+
 /// Name, type and text.
 const FILES: [(&str, &str, &str); 3] = [
     ("page.css", "text/css; charset=utf-8", include_str!("assets/page.css")),
-    ("page.js", "text/javascript; charset=utf-8", include_str!("assets/page.js")),
+    ("page.js", "text/javascript; charset=utf-8", SCRIPT),
     ("icon.svg", "image/svg+xml", include_str!("assets/icon.svg")),
 ];
 

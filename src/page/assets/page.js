@@ -1,5 +1,4 @@
 // What moves on the page. Every answer comes from the interface under /api, as JSON or drawn.
-"use strict";
 
 const one = (selector, root = document) => root.querySelector(selector);
 const all = (selector, root = document) => [...root.querySelectorAll(selector)];
@@ -74,69 +73,68 @@ async function ask(name, address, options = {}) {
   }
 }
 
-/** Replaces what a region holds, keeping the place of the person in it. */
-function put(region, html) {
-  const active = document.activeElement;
-  const held = region.contains(active) ? active.id : "";
-  const spot = held && "selectionStart" in active ? active.selectionStart : null;
-  const open = all("details[open][id]", region).map((d) => d.id);
-  const fresh = new DOMParser().parseFromString(html, "text/html");
-  region.replaceChildren(...fresh.body.childNodes);
-  open.forEach((id) => { const part = document.getElementById(id); if (part) part.open = true; });
-  const again = held && document.getElementById(held);
-  if (!again) return;
-  again.focus({ preventScroll: true });
-  if (spot !== null) try { again.setSelectionRange(spot, spot); } catch { /* a field without a caret */ }
-}
-
-/** Draws a region from its address. */
+/** Draws a region from its address; of several askings only the last is shown. */
 async function draw(region, address = region.dataset.from) {
   region.setAttribute("aria-busy", "true");
   region.classList.add("waiting");
   const stop = region.dataset.stop && document.getElementById(region.dataset.stop);
   if (stop) stop.hidden = false;
+  const turn = (turns.get(region) ?? 0) + 1;
+  turns.set(region, turn);
   const response = await ask(region.id, address, { headers: { Accept: "text/html" } });
-  if (response?.ok) put(region, await response.text());
-  else if (response) notice((await response.json()).findings);
-  if (running.has(region.id)) return;
+  const text = response?.ok ? await response.text() : null;
+  const wrong = response && !response.ok ? (await response.json()).findings : null;
+  await released();
+  if (turns.get(region) !== turn) return;
+  if (text !== null) put(region, text);
+  else if (wrong) notice(wrong);
   region.removeAttribute("aria-busy");
   region.classList.remove("waiting");
   if (stop) stop.hidden = true;
-  if (response?.ok && region.dataset.done) say(one(region.dataset.done)?.textContent ?? "");
+  if (text !== null && region.dataset.done) say(one(region.dataset.done)?.textContent ?? "");
 }
+const turns = new WeakMap();
 
 /** Draws everything that depends on the tank. */
 function drawAll({ fields = false } = {}) {
-  return Promise.all(all("[data-from]").filter((r) => fields || !r.hasAttribute("data-fields")).map((r) => draw(r)));
+  const stale = all("[data-from]").filter((r) => r.id !== "desk" && (fields || !r.hasAttribute("data-fields")));
+  return Promise.all(stale.map((region) => draw(region)));
 }
 
 const revision = () => Number(one("[data-revision]").dataset.revision);
 const json = (body) => ({ method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
 
 /** Sends changes of the tank; `true` when they were made. */
-async function change(changes, { typed = null, fields = false } = {}) {
+function change(changes, { typed = null, fields = false } = {}) {
   return post("/api/desk/edit", { changes }, { typed, fields });
 }
 
+/** Steps go one after the other: none is made for a tank that another is still changing. */
+let underway = Promise.resolve();
 async function post(address, body, { typed = null, fields = false } = {}) {
+  const sent = underway.then(() => send(address, body, typed));
+  underway = sent.catch(() => null);
+  const done = await sent;
+  if (done !== null) await drawAll({ fields: fields || !done });
+  return done === true;
+}
+
+/** One step: `true` when it was made, `false` when the tank was another by then, `null` when it was refused. */
+async function send(address, body, typed) {
   running.get("try")?.abort();
   const response = await ask("post", address, json({ revision: revision(), ...body }));
-  if (!response) return false;
+  if (!response) return null;
   const answer = await response.json();
   clear();
-  if (response.status === 409) {
-    notice(answer.findings);
-    await drawAll({ fields: true });
-    return false;
-  }
-  if (!response.ok) {
+  if (!response.ok && response.status !== 409) {
     findings(answer.findings, typed);
     say(answer.findings.map(sentence).join(". "));
-    return false;
+    return null;
   }
-  one("[data-revision]").dataset.revision = answer.revision;
-  await drawAll({ fields });
-  return true;
+  if (response.ok) one("[data-revision]").dataset.revision = answer.revision;
+  else notice(answer.findings);
+  await draw(one("#desk"));
+  return response.ok;
 }
 
 /** Shows what a change would make of the tank, without making it. */
@@ -173,15 +171,22 @@ document.addEventListener("change", (event) => {
     { typed: field.dataset.key, fields: field.hasAttribute("data-shapes") });
 });
 
+const isOff = (button) => button.getAttribute("aria-disabled") === "true";
+
 // Buttons that change the tank, step back and forth, save, or stop a search.
 document.addEventListener("click", async (event) => {
   const button = event.target.closest("button");
   if (!button) return;
   if (button.dataset.change) {
-    button.disabled = true;
+    // Not `disabled`: that would take the focus from it.
+    if (isOff(button)) return;
+    button.setAttribute("aria-disabled", "true");
     if (await change(JSON.parse(button.dataset.change), { fields: true })) say(button.dataset.said ?? "Done");
-    button.disabled = false;
+    button.removeAttribute("aria-disabled");
   } else if (button.dataset.post) {
+    // A field that was just left may still be writing what this step is about.
+    await underway;
+    if (isOff(button)) return;
     if (await post(button.dataset.post, {}, { fields: true })) say(button.dataset.said ?? "Done");
   } else if (button.dataset.halt) {
     running.get(button.dataset.halt)?.abort();
@@ -204,8 +209,10 @@ document.addEventListener("keydown", (event) => {
   const command = event.ctrlKey || event.metaKey;
   if (command && event.key.toLowerCase() === "s" && one("#save")) {
     event.preventDefault();
-    document.activeElement?.blur();
-    setTimeout(() => one("#save").click(), 30);
+    const here = document.activeElement;
+    here?.blur();
+    here?.focus({ preventScroll: true });
+    one("#save").click();
   } else if (command && !writes && event.key.toLowerCase() === "z") {
     event.preventDefault();
     one(event.shiftKey ? "#redo" : "#undo")?.click();

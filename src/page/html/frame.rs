@@ -92,13 +92,16 @@ pub(in crate::page) fn desk(desk: &Desk) -> Markup {
         (OnDisk::Known, true) => "not saved yet",
         (OnDisk::Known, false) => "saved",
     };
+    // Steps that cannot be taken stay in reach of the keyboard: a button that is switched off while it
+    // is held would lose the focus.
+    let off = |is_off: bool| is_off.then_some("true");
     html! {
         span.where data-revision=(desk.revision()) { i { (desk.file_name()) } ", " (state) }
-        button #undo type="button" data-post="/api/desk/undo" data-said="Taken back" disabled[back == 0] { "Undo" }
-        button #redo type="button" data-post="/api/desk/redo" data-said="Made again" disabled[forth == 0] { "Redo" }
+        button #undo type="button" data-post="/api/desk/undo" data-said="Taken back" aria-disabled=[off(back == 0)] { "Undo" }
+        button #redo type="button" data-post="/api/desk/redo" data-said="Made again" aria-disabled=[off(forth == 0)] { "Redo" }
         @if on_disk != OnDisk::None {
             button #save type="button" data-post="/api/desk/save" data-said="Saved"
-                disabled[!desk.is_unsaved() || on_disk == OnDisk::Changed] { "Save" }
+                aria-disabled=[off(!desk.is_unsaved() || on_disk == OnDisk::Changed)] { "Save" }
         }
         @if on_disk == OnDisk::Changed {
             button type="button" data-post="/api/desk/reload" data-said="Read anew" { "Read anew" }
