@@ -180,7 +180,8 @@ async fn a_press_is_never_lost() {
     // From the field straight to the button that the field itself switches on.
     person.writes("#field-glass-water", "30 cm").await;
     person.with("#save", async |button| button.click().await).await;
-    person.waits_for("saved", "document.querySelector('.where').textContent.includes(', saved')").await;
+    let saved = "document.querySelector('.where').textContent.includes(', saved') && !document.querySelector('#undo[aria-disabled]')";
+    person.waits_for("it changed and saved", saved).await;
     assert!(std::fs::read_to_string(&path).expect("the file").contains("water = \"30 cm\""));
 
     // Everything is drawn anew while the button is held down.

@@ -11,19 +11,19 @@ use super::desk::{Desk, Names};
 use super::fault::Fault;
 use crate::answers::files::read_document;
 use crate::answers::{
-    self, CalendarAsked, CheckAsked, Choice, FillAsked, Filling, FindAsked, House, Listed, Prices, Wished,
-    Written, resolve_list, resolve_wishes,
+    self, CalendarAsked, CheckAsked, Choice, FillAsked, Filling, FindAsked, House, Listed, PlanAsked, Prices,
+    SheetAsked, Wished, Written, resolve_list, resolve_wishes,
 };
 use crate::catalogue::{LegalStanding, TaxonId};
 use crate::diagnostic::{Document, Finding, Findings};
-use crate::planting::{Chosen, Density, plant_out};
+use crate::planting::{Chosen, Density, Planting};
 use crate::report::view::{
-    CalendarView, CheckView, FillView, FindView, GrowView, PictureView, ShowView, TankReportView,
+    CalendarView, CheckView, FillView, FindView, GrowView, PictureView, PlanView, ShowView, TankReportView,
     tank_report_view,
 };
 use crate::select::{Ask, Progress};
 use crate::tank::TankModel;
-use crate::units::Length;
+use crate::units::{Length, UnitSystem};
 
 /// Taxa of every better list that a further one does without, as on the command line.
 const DIFFER: usize = 2;
@@ -64,6 +64,7 @@ pub(super) struct SheetAnswer {
 struct Solved<'a> {
     model: &'a TankModel,
     wished: &'a Wished,
+    prices: &'a Prices,
     view: FillView,
     chosen: Vec<Choice<'a>>,
 }
@@ -165,7 +166,13 @@ impl Rooms {
             let further = filling.alternatives(best, ask, &mut question.watch());
             view.alternatives = further.map_err(Fault::tank)?;
         }
-        then(&Solved { model: &model, wished: &wished, view, chosen: filling.chosen(&outcome) })
+        then(&Solved {
+            model: &model,
+            wished: &wished,
+            prices: &prices,
+            view,
+            chosen: filling.chosen(&outcome),
+        })
     }
 
     /// The best list for the tank.
@@ -223,18 +230,40 @@ impl Rooms {
         (week, light): (u32, bool),
     ) -> Result<PictureView, Fault> {
         self.solved(document, question, |solved| {
-            let chosen = solved.planted()?;
-            let list: Vec<Chosen<'_>> =
-                chosen.iter().map(|c| Chosen { plant: c.plant, zone: c.zone, share: None }).collect();
-            let planting = plant_out(solved.model, &list, Density::default()).map_err(|errors| {
-                let mut findings = Findings::default();
-                for error in errors {
-                    findings.push(Finding::error(error.to_string()));
-                }
-                Fault::tank(findings)
-            })?;
-            let mut drawn = answers::pictures(solved.model, &planting, chosen, &[week], light);
+            let (planting, _) = self.planned(solved)?;
+            let mut drawn = answers::pictures(solved.model, &planting, &solved.chosen, &[week], light);
             drawn.pop().ok_or_else(|| Fault::tank(Finding::error("there is nothing to draw").into()))
+        })
+    }
+
+    /// Who stands where, and what to buy for it.
+    fn planned(&self, solved: &Solved<'_>) -> Result<(Planting, PlanView), Fault> {
+        let list = solved.planted()?.iter();
+        let list: Vec<Chosen<'_>> =
+            list.map(|c| Chosen { plant: c.plant, zone: c.zone, share: c.share }).collect();
+        let asked = PlanAsked { chosen: &list, density: Density::default(), prices: solved.prices };
+        answers::plan(solved.model, &self.house, asked).map_err(Fault::tank)
+    }
+
+    /// The plan of the best list as a view.
+    pub(super) fn plan(&self, document: &Arc<Document>, question: &FillQuestion) -> Result<PlanView, Fault> {
+        self.solved(document, question, |solved| Ok(self.planned(solved)?.1))
+    }
+
+    /// A file of the project sheet, as the command line writes it; `None` when it has none of that name.
+    pub(super) fn sheet_file(
+        &self,
+        document: &Arc<Document>,
+        question: &FillQuestion,
+        (calendar, weeks, units): (Option<&CalendarAsked>, u32, UnitSystem),
+        name: &str,
+    ) -> Result<Option<Vec<u8>>, Fault> {
+        self.solved(document, question, |solved| {
+            let (planting, plan) = self.planned(solved)?;
+            let (planting, list, pictured) = (&planting, solved.planted()?, &[0, weeks]);
+            let asked = SheetAsked { planting, pictured, list, calendar, weeks, units };
+            let parts = answers::sheet(solved.model, &plan, &asked).map_err(Fault::tank)?;
+            Ok(parts.into_iter().find(|part| part.name == name).map(|part| part.bytes))
         })
     }
 

@@ -14,7 +14,7 @@ use crate::page::html::later as drawn;
 use crate::page::rooms::SheetAnswer;
 use crate::page::shared::App;
 use crate::report::ics::{Alarms, ics};
-use crate::report::view::{CalendarView, GrowView, PictureView};
+use crate::report::view::{CalendarView, GrowView, PictureView, PlanView};
 use crate::report::{csv, svg};
 use crate::units::UnitSystem;
 
@@ -112,6 +112,42 @@ pub(super) async fn calendar_ics(State(app): State<App>, uri: Uri) -> Result<Res
     let asked = Asked::read(&uri, CALENDAR_ASKS)?;
     let text = ics(&dated(&app, &asked).await?, Alarms::None);
     Ok(file("text/calendar; charset=utf-8", &stem(&app, ".ics"), text))
+}
+
+/// The names that a question about the plan may have.
+const PLAN_ASKS: &[&str] = &["seconds", "keep", "without"];
+
+async fn planned(app: &App, uri: &Uri) -> Result<PlanView, Fault> {
+    let asked = Asked::read(uri, PLAN_ASKS)?;
+    solving(app, ListAsked::read(&asked)?, |shared, question| {
+        let document = shared.desk().document();
+        shared.rooms.plan(&document, question)
+    })
+    .await
+}
+
+pub(super) async fn plan(State(app): State<App>, uri: Uri) -> Result<Response, Fault> {
+    let text = super::to_json(&planned(&app, &uri).await?)?;
+    Ok(([(header::CONTENT_TYPE, "application/json")], text).into_response())
+}
+
+pub(super) async fn shopping_csv(State(app): State<App>, uri: Uri) -> Result<Response, Fault> {
+    let text = csv::shopping(&planned(&app, &uri).await?).map_err(|e| unwritten(&e))?;
+    Ok(file("text/csv; charset=utf-8", &stem(&app, "-shopping.csv"), text))
+}
+
+/// The page of the project sheet, drawings and calendar inside it; without `start` no calendar.
+pub(super) async fn sheet_page(State(app): State<App>, uri: Uri) -> Result<Response, Fault> {
+    let asked = Asked::read(&uri, CALENDAR_ASKS)?;
+    let calendar = asked.one("start").map(|_| calendar_asked(&asked, None)).transpose()?;
+    let (weeks, units) = (weeks(&asked)?, asked.look().units);
+    let page = solving(&app, ListAsked::read(&asked)?, move |shared, question| {
+        let document = shared.desk().document();
+        shared.rooms.sheet_file(&document, question, (calendar.as_ref(), weeks, units), "index.html")
+    })
+    .await?;
+    let text = String::from_utf8(page.unwrap_or_default()).map_err(|e| unwritten(&e))?;
+    Ok(file("text/html; charset=utf-8", &stem(&app, "-sheet.html"), text))
 }
 
 /// What is drawn of the planted tank.

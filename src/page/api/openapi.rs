@@ -9,13 +9,17 @@ use serde_json::{Map, Value, json};
 
 use super::desk::{DeskView, EditBody, StepBody, TextView};
 use crate::page::fault::FaultView;
-use crate::report::view::{CalendarView, CheckView, FillView, FindView, GrowView, ShowView, TankReportView};
+use crate::report::view::{
+    CalendarView, CheckView, FillView, FindView, GrowView, PlanView, ShowView, TankReportView,
+};
 
 /// What an operation answers with when all is well.
 #[derive(Clone, Copy)]
 enum Answers {
     /// A view, also drawn for the page.
     View(&'static str),
+    /// A view that is not drawn.
+    Json(&'static str),
     /// A file of this type.
     File(&'static str),
 }
@@ -134,6 +138,23 @@ const OPERATIONS: &[Operation] = &[
         TANK,
     ),
     get("/api/grow", "grow", "How the best list grows in", LATER, Answers::View("GrowView"), TANK),
+    get("/api/plan", "planView", "Who stands where and what to buy", PLAN, Answers::Json("PlanView"), TANK),
+    get(
+        "/api/plan/shopping.csv",
+        "shoppingTable",
+        "What to buy as a table",
+        PLAN,
+        Answers::File("text/csv"),
+        TANK,
+    ),
+    get(
+        "/api/plan/sheet.html",
+        "projectSheet",
+        "The page of the project sheet; with a day of planting, its calendar too",
+        DATED,
+        Answers::File("text/html"),
+        TANK,
+    ),
     get(
         "/api/plan.svg",
         "plan",
@@ -177,6 +198,7 @@ const LIGHTS_ON: (&str, Ask, &str) = ("lights_on", Ask::Text, "when the light co
 const LATER: &[(&str, Ask, &str)] = &[WEEKS, SECONDS, KEEP, WITHOUT, UNITS];
 const WEEK: (&str, Ask, &str) = ("week", Ask::Whole(0, 26), "weeks since planting");
 const PICTURE: &[(&str, Ask, &str)] = &[WEEK, SECONDS, KEEP, WITHOUT, UNITS];
+const PLAN: &[(&str, Ask, &str)] = &[SECONDS, KEEP, WITHOUT, UNITS];
 const DATED: &[(&str, Ask, &str)] = &[START, ZONE, LIGHTS_ON, WEEKS, SECONDS, KEEP, WITHOUT, UNITS];
 
 const FIND: &[(&str, Ask, &str)] = &[
@@ -271,6 +293,7 @@ fn schemas() -> Value {
     answers.subschema_for::<CheckView>();
     answers.subschema_for::<FillView>();
     answers.subschema_for::<GrowView>();
+    answers.subschema_for::<PlanView>();
     answers.subschema_for::<CalendarView>();
     answers.subschema_for::<FaultView>();
     let mut bodies: SchemaGenerator =
@@ -300,6 +323,7 @@ fn described(operation: &Operation) -> Value {
         Answers::View(schema) => {
             json!({ "application/json": { "schema": reference(schema) }, "text/html": { "schema": { "type": "string" } } })
         }
+        Answers::Json(schema) => json!({ "application/json": { "schema": reference(schema) } }),
         Answers::File(kind) => json!({ kind: { "schema": { "type": "string" } } }),
     };
     let mut responses = Map::new();

@@ -25,6 +25,8 @@ pub(in crate::page) fn page(asked: &Asked, start: &str, drawn: &Markup) -> Marku
             button.first type="button" data-print { "Print" }
         }
         ul.downloads.no-print {
+            li { a.button href=(look.to(&format!("/api/plan/sheet.html?{dated}"))) download { "All of it on one page (.html)" } }
+            li { a.button href="/api/plan/shopping.csv" download { "What to buy (.csv)" } }
             li { a.button href="/api/desk/tank.toml" download { "The tank (.toml)" } }
             li { a.button href=(look.to("/api/tank/light.svg")) download="light.svg" { "Light (.svg)" } }
             li { a.button href="/api/fill/list.csv" download { "The list (.csv)" } }
