@@ -262,7 +262,8 @@ impl Rooms {
             let (planting, plan) = self.planned(solved)?;
             let (planting, list, pictured) = (&planting, solved.planted()?, &[0, weeks]);
             let asked = SheetAsked { planting, pictured, list, calendar, weeks, units };
-            let parts = answers::sheet(solved.model, &plan, &asked).map_err(Fault::tank)?;
+            let parts =
+                answers::sheet(solved.model, &plan, &asked, &mut Findings::default()).map_err(Fault::tank)?;
             Ok(parts.into_iter().find(|part| part.name == name).map(|part| part.bytes))
         })
     }
