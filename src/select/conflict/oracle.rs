@@ -9,6 +9,9 @@ use crate::select::outcome::{Outcome, Progress, Watch};
 use crate::select::problem::Problem;
 use crate::select::{Goal, searched};
 
+/// A value that every list has.
+const ANY: i64 = i64::MIN / 8;
+
 /// What is known of a problem.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Holds {
@@ -56,7 +59,8 @@ impl<'p, 'w, 'f> Oracle<'p, 'w, 'f> {
             }
             watch(&Progress { value: None, nodes: before + p.nodes, ..*p })
         };
-        let outcome = searched(&Model::new(problem), &Goal::default(), &mut first);
+        let goal = Goal { enough: Some(ANY), ..Goal::default() };
+        let outcome = searched(&Model::new(problem), &goal, &mut first);
         self.nodes += outcome.nodes();
         match outcome {
             Outcome::Optimal(_) | Outcome::Feasible(_) => Holds::Yes,

@@ -154,6 +154,14 @@ impl Run<'_, '_, '_> {
             return ControlFlow::Continue(());
         };
         let (prices, usage) = (Rc::new(root.prices), Rc::new(root.usage));
+        if self.goal.enough.is_some() {
+            // Where any list will do one is often at hand.
+            let slices = vec![scope.slices[root.evaluation.slice]];
+            self.try_beam(&Scope { zones: scope.zones.clone(), slices }, &prices);
+            if self.has_enough() {
+                return ControlFlow::Break(());
+            }
+        }
         for (&slice, &bound) in scope.slices.iter().zip(&root.by_slice) {
             let scope = Scope { zones: scope.zones.clone(), slices: vec![slice] };
             self.push(Node {
@@ -225,7 +233,7 @@ impl Run<'_, '_, '_> {
             return ControlFlow::Continue(());
         }
         if node.depth < 3 {
-            self.try_beam(&node);
+            self.try_beam(&node.scope, &node.prices);
         }
         if self.floor().is_none() {
             self.try_anneal(&node);
@@ -237,12 +245,12 @@ impl Run<'_, '_, '_> {
         ControlFlow::Continue(())
     }
 
-    fn try_beam(&mut self, node: &Node) {
-        self.relaxation.price(&node.scope, &node.prices, &self.rows.list);
+    fn try_beam(&mut self, scope: &Scope, prices: &Prices) {
+        self.relaxation.price(scope, prices, &self.rows.list);
         let lists: Vec<Vec<Subset>> = (0..self.model.zones.len())
-            .map(|zone| shortlist::best_few(&self.relaxation, &node.scope, zone, SAMPLE))
+            .map(|zone| shortlist::best_few(&self.relaxation, scope, zone, SAMPLE))
             .collect();
-        let board = Board::new(&self.relaxation, &node.scope, &node.prices, &self.rows, &lists);
+        let board = Board::new(&self.relaxation, scope, prices, &self.rows, &lists);
         let Some((value, picks)) = beam::beam(&board, &self.rows.list, BEAM) else { return };
         let better =
             polish::polish(&self.relaxation, &whole_zones(self.model), &self.rows.list, value, picks);
