@@ -5,7 +5,7 @@
 
 use super::fault::{Fault, faults};
 use super::model::Model;
-use super::outcome::{Outcome, Progress, Watch};
+use super::outcome::{Outcome, Watch};
 use super::problem::{Group, Problem};
 use super::{Goal, searched};
 
@@ -83,11 +83,8 @@ pub fn within_changes(problem: &Problem, near: &Near, changes: usize) -> Problem
 fn fewest(problem: &Problem, near: &Near, watch: &mut Watch) -> (Option<usize>, u64) {
     let mut nodes = 0;
     let mut possible = |changes: usize| {
-        let mut first = |p: &Progress| {
-            if p.value.is_some() { std::ops::ControlFlow::Break(()) } else { watch(p) }
-        };
         let model = Model::new(&within_changes(problem, near, changes));
-        let outcome = searched(&model, &Goal::default(), &mut first);
+        let outcome = searched(&model, &Goal::any(), watch);
         nodes += outcome.nodes();
         match outcome {
             Outcome::Optimal(_) | Outcome::Feasible(_) => Some(true),

@@ -1,16 +1,12 @@
 //! Whether a problem has any list at all, asked many times under one watch.
 
 use std::collections::BTreeMap;
-use std::ops::ControlFlow;
 
 use super::demand::{Demand, under};
 use crate::select::model::Model;
 use crate::select::outcome::{Outcome, Progress, Watch};
 use crate::select::problem::Problem;
 use crate::select::{Goal, searched};
-
-/// A value that every list has.
-const ANY: i64 = i64::MIN / 8;
 
 /// What is known of a problem.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -53,14 +49,8 @@ impl<'p, 'w, 'f> Oracle<'p, 'w, 'f> {
     pub fn possible(&mut self, problem: &Problem) -> Holds {
         let before = self.nodes;
         let watch = &mut *self.watch;
-        let mut first = |p: &Progress| {
-            if p.value.is_some() {
-                return ControlFlow::Break(());
-            }
-            watch(&Progress { value: None, nodes: before + p.nodes, ..*p })
-        };
-        let goal = Goal { enough: Some(ANY), ..Goal::default() };
-        let outcome = searched(&Model::new(problem), &goal, &mut first);
+        let mut counted = |p: &Progress| watch(&Progress { nodes: before + p.nodes, ..*p });
+        let outcome = searched(&Model::new(problem), &Goal::any(), &mut counted);
         self.nodes += outcome.nodes();
         match outcome {
             Outcome::Optimal(_) | Outcome::Feasible(_) => Holds::Yes,

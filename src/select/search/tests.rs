@@ -42,8 +42,8 @@ proptest! {
     }
 }
 
-/// Optima of the synthetic instances as `tests/select.rs` has them, whatever is tried before a
-/// node is split: long lists tuned and listed again, short ones, none.
+/// Optima of the synthetic instances as `tests/select.rs` has them, however long lists may be and
+/// joins may take before a node is split.
 #[test]
 fn impatience_changes_no_optimum_of_the_instances() {
     let patiences = [(5_000, 0, 1_000_000), (1_200, 0, 1_000_000), (400, 0, 4_000)];
