@@ -77,7 +77,11 @@ const OUTSIDE: &[&str] = &[
     "println!",
     "eprintln!",
     "print!(",
-    "std::thread",
+    "thread::spawn",
+    "thread::sleep",
+    "thread::current",
+    "thread::Builder",
+    "thread_local!",
 ];
 
 fn sources(dir: &Path, found: &mut Vec<PathBuf>) {

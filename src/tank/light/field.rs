@@ -88,10 +88,9 @@ impl LightField {
     /// The field over the plan at the height that `surface` gives for each point, in cells of
     /// about `cell` by `cell`, sampled at their centres. The PPFD is on the level even where the
     /// surface slopes.
-    pub fn map(&self, surface: impl Fn(Length, Length) -> Length, cell: Length) -> LightMap {
-        let mut layer = None;
-        LightMap::sample(self.scene.length, self.scene.depth, cell, |x, y| {
-            self.value(x.m(), y.m(), surface(x, y).m(), &mut layer)
+    pub fn map(&self, surface: impl Fn(Length, Length) -> Length + Sync, cell: Length) -> LightMap {
+        LightMap::sample(self.scene.length, self.scene.depth, cell, |x, y, layer| {
+            self.value(x.m(), y.m(), surface(x, y).m(), layer)
         })
     }
 

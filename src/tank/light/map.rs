@@ -2,6 +2,9 @@
 
 use crate::units::{Length, Ppfd};
 
+/// Cells that take several times as long as the start of a thread.
+const CELLS_WORTH_A_THREAD: usize = 64;
+
 /// PPFD over the plan in equal cells, each sampled at its centre.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LightMap {
@@ -39,23 +42,39 @@ pub struct Summary {
 }
 
 impl LightMap {
-    /// Samples `value` over a plan of `length` by `depth` in cells of about `cell`.
-    pub(super) fn sample(
+    /// Samples `value` over a plan of `length` by `depth` in cells of about `cell`. The rows are
+    /// shared out among the machine's cores: a cell knows nothing of the others, so the map is the
+    /// same whoever fills it. `value` takes what it may keep from one cell to the next.
+    pub(super) fn sample<Kept: Default>(
         length: Length,
         depth: Length,
         cell: Length,
-        mut value: impl FnMut(Length, Length) -> f64,
+        value: impl Fn(Length, Length, &mut Kept) -> f64 + Sync,
     ) -> Self {
         let count = |extent: Length| (extent.m() / cell.m()).round().clamp(1.0, 10_000.0) as usize;
         let (columns, rows) = (count(length), count(depth));
         let extent = (length.m(), depth.m());
-        let mut map = Self { extent, columns, rows, values: Vec::with_capacity(columns * rows) };
-        for row in 0..rows {
-            for column in 0..columns {
-                let (x, y) = map.centre(column, row);
-                map.values.push(value(x, y));
+        let mut map = Self { extent, columns, rows, values: Vec::new() };
+        let mut values = vec![0.0; columns * rows];
+        let fill = |first: usize, part: &mut [f64]| {
+            let mut kept = Kept::default();
+            for (index, cell) in part.iter_mut().enumerate() {
+                let (x, y) = map.centre(index % columns, first + index / columns);
+                *cell = value(x, y, &mut kept);
             }
-        }
+        };
+        let each = rows.div_ceil(workers(columns * rows));
+        let mut parts = values.chunks_mut(each * columns).enumerate();
+        std::thread::scope(|scope| {
+            let own = parts.next();
+            for (number, part) in parts {
+                scope.spawn(move || fill(number * each, part));
+            }
+            if let Some((_, part)) = own {
+                fill(0, part);
+            }
+        });
+        map.values = values;
         map
     }
 
@@ -128,6 +147,12 @@ impl LightMap {
             most: ppfd(most),
         })
     }
+}
+
+/// How many share the filling of so many cells: few cells are not worth a thread.
+fn workers(cells: usize) -> usize {
+    let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    cores.min(cells / CELLS_WORTH_A_THREAD).max(1)
 }
 
 fn sorted(mut values: Vec<f64>) -> Vec<f64> {
