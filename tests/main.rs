@@ -15,6 +15,7 @@ mod drawing_planting;
 mod drawing_support;
 mod fill;
 mod fill_more;
+mod fill_stopped;
 mod find;
 mod fit_bounds;
 mod fit_group;

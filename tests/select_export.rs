@@ -2,7 +2,7 @@
 //! `tools/select_check.py`.
 
 #[path = "../tools/bench/varied.rs"]
-mod varied;
+pub mod varied;
 
 use std::fs;
 use std::path::PathBuf;

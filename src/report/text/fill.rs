@@ -104,10 +104,10 @@ pub fn proof_words(proof: &ProofView) -> String {
             proof.nodes
         ),
         ("feasible", Some(value), Some(bound)) => format!(
-            "time ended: this list is worth {value}, none is worth more than {bound} ({} nodes searched)",
+            "ended early: this list is worth {value}, none is worth more than {bound} ({} nodes searched)",
             proof.nodes
         ),
         ("impossible", ..) => format!("no list meets all demands ({} nodes searched)", proof.nodes),
-        _ => format!("time ended before a list was found ({} nodes searched)", proof.nodes),
+        _ => format!("ended before a list was found ({} nodes searched)", proof.nodes),
     }
 }

@@ -73,7 +73,7 @@ pub struct TotalsView {
 /// How good the list is known to be.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct ProofView {
-    /// `optimal`, `feasible` (time ended), `impossible` or `unknown`.
+    /// `optimal`, `feasible` (ended early, by time or by Ctrl-C), `impossible` or `unknown`.
     pub status: String,
     /// Value of the list: 1000 is one perfectly suited taxon.
     pub value: Option<i64>,
