@@ -31,6 +31,7 @@ mod page_api;
 mod page_browser;
 mod page_desk;
 mod page_guard;
+mod page_list;
 mod page_person;
 mod page_support;
 mod plan;

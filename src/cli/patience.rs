@@ -19,7 +19,7 @@ const SILENT: Duration = Duration::from_millis(400);
 const REFRESH: Duration = Duration::from_millis(100);
 
 /// Nodes that reasons may take, each.
-const MOST_NODES: u64 = 200_000;
+const MOST_NODES: u64 = 20_000;
 
 /// Says whether a search may go on.
 type Limit = dyn FnMut(&Progress) -> ControlFlow<()>;

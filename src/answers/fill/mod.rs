@@ -27,7 +27,7 @@ use crate::tank::TankModel;
 use crate::units::Fraction;
 
 /// Nodes that the search for a conflict may take where nobody watches it.
-const CONFLICT_NODES: u64 = 200_000;
+const CONFLICT_NODES: u64 = 20_000;
 
 /// Plants named after the chosen ones, a zone.
 const RUNNERS_UP: usize = 3;

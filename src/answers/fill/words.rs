@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::Filling;
 use crate::fit::{Assessment, Factor, Verdict};
-use crate::report::view::{ConflictMemberView, ConflictView, StatedView};
+use crate::report::view::{ConflictMemberView, ConflictView, SettingView, StatedView};
 use crate::select::{Bar, Conflict, Demand, Entry, Member, Zone};
 use crate::units::Money;
 
@@ -24,6 +24,37 @@ impl Filling<'_> {
             way_out: self.way_words(member),
             nearest: member.way.value,
             enough: member.way.whole,
+            setting: self.span(member.demand).and_then(|_| self.setting(member)),
+        }
+    }
+
+    /// The value of the tank file that states a demand, and what its nearest way out writes there.
+    fn setting(&self, member: Member) -> Option<SettingView> {
+        let setting =
+            |key: &str, write: Option<String>| Some(SettingView { key: key.to_owned(), write, free: None });
+        let free = |key: &str, candidate: usize| {
+            let taxon = self.entry(candidate).plant.id.0.clone();
+            Some(SettingView { key: key.to_owned(), write: None, free: Some(taxon) })
+        };
+        let value = member.way.value;
+        match member.demand {
+            Demand::Must(candidate) => free("wishes.must", candidate),
+            Demand::Never(candidate) => free("wishes.never", candidate),
+            Demand::Budget => setting("wishes.budget", value.map(|v| Money(v).to_string())),
+            Demand::Trim => setting("wishes.trim_minutes_per_month", value.map(|v| v.to_string())),
+            Demand::Fast => setting("wishes.fast_share", value.map(percent)),
+            Demand::PerGenus => setting("wishes.per_genus", value.map(|v| v.to_string())),
+            Demand::Taxa => setting("wishes.most_taxa", value.map(|v| v.to_string())),
+            Demand::Foreign => setting("wishes.native", None),
+            Demand::Least(zone) => {
+                let most = self.composition.problem.zones[zone].most;
+                setting(&format!("zone[{zone}].taxa"), value.map(|least| format!("{least}..{most}")))
+            }
+            Demand::GroupLeast(_)
+            | Demand::GroupMost(_)
+            | Demand::SightLines
+            | Demand::Water
+            | Demand::Excluded(_) => None,
         }
     }
 

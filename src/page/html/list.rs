@@ -4,12 +4,13 @@ use maud::{Markup, html};
 use serde_json::{Value, json};
 
 use super::bits::{Look, cautions, change, slug};
+use super::further;
 use crate::page::api::ListAnswer;
 use crate::page::asked::Asked;
 use crate::report::text::{certainty_words, change_words, limit_words, patch_words, proof_words};
 use crate::report::view::{
-    AlternativeView, ChangeView, CheckView, JudgedView, PairView, PickView, RemedyView, RunnerView,
-    TotalsView, WishView, ZoneFillView,
+    ChangeView, CheckView, JudgedView, PairView, PickView, RemedyView, RunnerView, TotalsView, WishView,
+    ZoneFillView,
 };
 
 /// Seconds that a person may choose to search for.
@@ -59,35 +60,14 @@ pub(in crate::page) fn drawn(answer: &ListAnswer, look: Look) -> Markup {
     let fill = &answer.view;
     html! {
         @if !fill.impossible.is_empty() {
-            div.notice #proof {
-                p { "No list can be made:" }
-                ul { @for reason in &fill.impossible { li { (reason) } } }
-                p { "Change a wish or a zone on " a href=(look.to("/tank")) { "the tank" } ", or free a plant below." }
-            }
+            (further::impossible(fill, look))
         }
         (wishes(answer))
         @for zone in &fill.zones { (place(answer, zone, look)) }
         @if let Some(totals) = &fill.totals { (sums(totals)) }
         @if fill.impossible.is_empty() { p.proof #proof { (proof_words(&fill.proof)) } }
-        @if fill.totals.is_some() { (further(&fill.alternatives, look)) }
+        @if fill.totals.is_some() { (further::lists(fill, look)) }
         (cautions(&fill.cautions, &fill.left_out))
-    }
-}
-
-/// The next best lists, each by what it has more and less than the best.
-fn further(lists: &[AlternativeView], look: Look) -> Markup {
-    let names = |names: &[String]| if names.is_empty() { "nothing".to_owned() } else { names.join(", ") };
-    html! {
-        @if lists.is_empty() { p.no-print { a href=(look.to("/list?alternatives=3")) { "Show further lists" } } }
-        @else {
-            h2 { "Further lists" }
-            @for list in lists {
-                h3 { "The " (list.rank) ". best, worth " (list.value) @if !list.proven { ", not proven" } }
-                p { "It has " i { (names(&list.against_first.comes)) } " instead of " i { (names(&list.against_first.goes)) }
-                    @if !list.against_first.moved.is_empty() { "; elsewhere stands " i { (names(&list.against_first.moved)) } }
-                    "; cost " (list.against_first.cost) ", trimming " (format!("{:+}", list.against_first.trim_minutes_per_month)) " minutes a month." }
-            }
-        }
     }
 }
 

@@ -4,6 +4,7 @@ pub(super) mod bits;
 pub(super) mod catalogue;
 pub(super) mod fields;
 pub(super) mod frame;
+pub(super) mod further;
 pub(super) mod later;
 pub(super) mod list;
 pub(super) mod plan;

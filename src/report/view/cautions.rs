@@ -94,7 +94,7 @@ pub fn left_out() -> Vec<String> {
             .to_owned(),
         "Carbon: what plants take out by day and give back by night, mixing by the filter.".to_owned(),
         "Plants: nutrients other than carbon, animals that eat plants, the settling weeks after planting; \
-         figures of the catalogue are mostly common practice, see `show`."
+         figures of the catalogue are mostly common practice: the account of a plant says which are not."
             .to_owned(),
     ]
 }

@@ -107,6 +107,19 @@ pub struct ConflictMemberView {
     pub nearest: Option<i64>,
     /// Whether that makes a list possible; if not, other demands still stand in the way.
     pub enough: bool,
+    /// Where the tank file states it; `null` for a demand given elsewhere.
+    pub setting: Option<SettingView>,
+}
+
+/// A demand as a value of the tank file.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct SettingView {
+    /// Full name of the value, such as `wishes.budget` or `zone[1].taxa`.
+    pub key: String,
+    /// The value to write so that it is met by the nearest way out; `null` where no one value says it.
+    pub write: Option<String>,
+    /// Key of the taxon that has to be freed instead, for a plant that must or must not be there.
+    pub free: Option<String>,
 }
 
 /// Demands that cannot hold together.

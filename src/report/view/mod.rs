@@ -39,7 +39,8 @@ pub use compare::{ColumnView, CompareView, column};
 pub use factors::{ExplainView, ExplainedFactorView, FactorView, explain_view, factors};
 pub use fill::{
     AlternativeView, ConflictMemberView, ConflictView, DifferenceView, FillView, NearView, PickView,
-    PlacedView, ProofView, RunnerView, StatedView, TotalsView, WhatIfView, WhyNotView, ZoneFillView,
+    PlacedView, ProofView, RunnerView, SettingView, StatedView, TotalsView, WhatIfView, WhyNotView,
+    ZoneFillView,
 };
 pub use find::{CountView, FindView, FoundView};
 pub use group::{
