@@ -77,12 +77,10 @@ const OUTSIDE: &[&str] = &[
     "println!",
     "eprintln!",
     "print!(",
-    "thread::spawn",
-    "thread::sleep",
-    "thread::current",
-    "thread::Builder",
-    "thread_local!",
+    "std::thread",
 ];
+/// The one thing of those that a pure room may use: threads that end where they began.
+const SCOPED: &str = "std::thread::scope(";
 
 fn sources(dir: &Path, found: &mut Vec<PathBuf>) {
     let mut entries: Vec<PathBuf> =
@@ -164,7 +162,7 @@ fn pure_rooms_touch_nothing_outside() {
             continue;
         }
         for (n, line) in text.lines().enumerate() {
-            let code = line.split("//").next().unwrap_or("");
+            let code = line.split("//").next().unwrap_or("").replace(SCOPED, "");
             for word in OUTSIDE {
                 if code.contains(word) {
                     wrong.push(format!("{}:{}: `{word}`", path.display(), n + 1));

@@ -101,6 +101,9 @@ fn a_map_knows_its_cells_and_its_shares() {
     assert!((x.cm() - 59.5).abs() < 1e-9 && (y.cm() - 0.5).abs() < 1e-9);
     let here = field.at(x, y, Length::from_m(0.03 + 0.1 * y.m()));
     assert_eq!(map.get(59, 0), Some(here));
+    for cell in map.cells() {
+        assert_eq!(cell.ppfd, field.at(cell.x, cell.y, Length::from_m(0.03 + 0.1 * cell.y.m())));
+    }
     assert_eq!((map.get(60, 0), map.get(0, 30)), (None, None));
 
     let whole = map.summary(|_, _| true).expect("cells");

@@ -2,8 +2,11 @@
 
 use crate::units::{Length, Ppfd};
 
-/// Cells that take several times as long as the start of a thread.
-const CELLS_WORTH_A_THREAD: usize = 64;
+/// The fewest cells of a part that is filled on its own: they take many times as long as the start
+/// of a thread.
+const LEAST_CELLS: usize = 64;
+/// The most parts. Fixed, because to ask how many cores there are is to read files of the system.
+const MOST_PARTS: usize = 8;
 
 /// PPFD over the plan in equal cells, each sampled at its centre.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,7 +46,7 @@ pub struct Summary {
 
 impl LightMap {
     /// Samples `value` over a plan of `length` by `depth` in cells of about `cell`. The rows are
-    /// shared out among the machine's cores: a cell knows nothing of the others, so the map is the
+    /// shared out in parts that are filled side by side: a cell knows nothing of the others, so the map is the
     /// same whoever fills it. `value` takes what it may keep from one cell to the next.
     pub(super) fn sample<Kept: Default>(
         length: Length,
@@ -63,7 +66,7 @@ impl LightMap {
                 *cell = value(x, y, &mut kept);
             }
         };
-        let each = rows.div_ceil(workers(columns * rows));
+        let each = rows.div_ceil((columns * rows / LEAST_CELLS).clamp(1, MOST_PARTS));
         let mut parts = values.chunks_mut(each * columns).enumerate();
         std::thread::scope(|scope| {
             let own = parts.next();
@@ -147,12 +150,6 @@ impl LightMap {
             most: ppfd(most),
         })
     }
-}
-
-/// How many share the filling of so many cells: few cells are not worth a thread.
-fn workers(cells: usize) -> usize {
-    let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
-    cores.min(cells / CELLS_WORTH_A_THREAD).max(1)
 }
 
 fn sorted(mut values: Vec<f64>) -> Vec<f64> {
