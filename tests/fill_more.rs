@@ -23,7 +23,7 @@ fn attic(args: &[&str]) -> Value {
     json(&all)
 }
 
-fn taxa(view: &Value) -> Vec<String> {
+pub fn taxa(view: &Value) -> Vec<String> {
     let zones = view["zones"].as_array().expect("zones").iter();
     let picks = zones.flat_map(|z| z["picks"].as_array().expect("picks").clone());
     picks.map(|p| p["taxon"].as_str().expect("key").to_owned()).collect()
@@ -41,6 +41,16 @@ fn attic_with(name: &str, from: &str, to: &str) -> String {
 }
 
 #[test]
+fn a_demand_of_the_command_line_is_none_of_the_tank_file() {
+    let view = attic(&["--budget", "20"]);
+    let members = view["conflict"]["members"].as_array().expect("members");
+    let budget = members.iter().find(|m| m["demand"].as_str().is_some_and(|d| d.contains("budget")));
+    let budget = budget.unwrap_or_else(|| panic!("the budget is in {members:?}"));
+    assert!(budget["line"].is_null() && budget["setting"].is_null(), "{budget}");
+    assert!(members.iter().any(|m| m["setting"]["key"] == "zone[0].taxa"), "{members:?}");
+}
+
+#[test]
 fn a_conflict_names_its_lines_and_the_nearest_way_out() {
     let tank = attic_with("poor-attic.toml", "budget = \"150\"", "budget = \"20\"");
     let view = json(&[&tank]);
@@ -53,6 +63,7 @@ fn a_conflict_names_its_lines_and_the_nearest_way_out() {
     let line = text.lines().position(|l| l.starts_with("budget")).expect("a line") + 1;
     assert_eq!(budget["line"], line, "{budget}");
     assert_eq!(budget["enough"], true, "{budget}");
+    assert_eq!(budget["setting"]["key"], "wishes.budget", "{budget}");
     let nearest = budget["nearest"].as_i64().expect("hundredths");
     let sum = |hundredths: i64| format!("{}.{:02}", hundredths / 100, hundredths % 100);
     assert_eq!(run(&["fill", "--time-limit", "120", "--budget", &sum(nearest), &tank]).code, 0);
@@ -291,5 +302,11 @@ fn a_time_limit_of_nothing_gives_the_best_so_far_or_says_so() {
     let run = run(&["fill", "--time-limit", "0", &demo(ATTIC)]);
     assert!(run.code == 0 || run.code == 1, "{}", run.err);
     let flat = run.out.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(flat.contains("ended ") || flat.contains("no list under these demands"), "{}", run.out);
+    assert!(
+        flat.contains("ended early: this list is worth")
+            || flat.contains("ended before a list was found")
+            || flat.contains("no list under these demands"),
+        "{}",
+        run.out
+    );
 }

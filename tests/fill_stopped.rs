@@ -4,8 +4,10 @@
 //! The terminal is that of `script` (util-linux); elsewhere the test says that it was skipped.
 
 use std::io::{Read, Write};
+use std::path::Path;
 use std::process::{Child, Command, Stdio};
 
+use crate::page_person::is_ci;
 use crate::program::{file, library_args};
 use crate::select_export::varied;
 
@@ -13,30 +15,26 @@ use crate::select_export::varied;
 const LONG: u64 = 3;
 
 /// Runs `fill` of a tank at a terminal of its own, 120 columns wide.
-fn at_a_terminal(tank: &str) -> Option<Child> {
+fn at_a_terminal(tank: &Path) -> Option<Child> {
     let quoted = |word: &str| format!("'{}'", word.replace('\'', r"'\''"));
-    let library = library_args().map(|arg| quoted(&arg.to_string_lossy()));
-    let words =
-        [quoted(env!("CARGO_BIN_EXE_quillwort")), library.join(" "), "fill --time-limit 300".to_owned()];
-    let line = format!("stty cols 120; exec {} {}", words.join(" "), quoted(tank));
+    let library = library_args().map(|arg| quoted(&arg.to_string_lossy())).join(" ");
+    let (program, tank) = (quoted(env!("CARGO_BIN_EXE_quillwort")), quoted(&tank.to_string_lossy()));
+    let line = format!("stty cols 120; exec {program} {library} fill --time-limit 300 {tank}");
     let mut command = Command::new("script");
-    command.args(["-qec", &line, "/dev/null"]).env("TERM", "xterm").env_remove("CI").env("SHELL", "/bin/sh");
+    command.args(["-qec", &line, "/dev/null"]).env("TERM", "xterm").env("SHELL", "/bin/sh");
     command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::null()).spawn().ok()
 }
 
-/// Reads until the text holds `wanted`, or the end.
+/// Reads until the text holds `wanted`, or to the end.
 fn read_until(from: &mut impl Read, wanted: &str) -> String {
-    let (mut seen, mut part) = (Vec::new(), [0; 4096]);
-    loop {
-        let text = String::from_utf8_lossy(&seen);
-        if !wanted.is_empty() && text.contains(wanted) {
-            return text.into_owned();
-        }
+    let (mut seen, mut part) = (String::new(), [0; 4096]);
+    while !seen.contains(wanted) {
         match from.read(&mut part) {
-            Ok(count) if count > 0 => seen.extend_from_slice(&part[..count]),
-            _ => return String::from_utf8_lossy(&seen).into_owned(),
+            Ok(count) if count > 0 => seen.push_str(&String::from_utf8_lossy(&part[..count])),
+            _ => break,
         }
     }
+    seen
 }
 
 /// The number after `label`.
@@ -51,8 +49,8 @@ fn ctrl_c_gives_the_best_list_so_far_with_its_gap() {
     let prices = file("stopped-prices.csv", include_str!("../data/demo/prices-invented.csv"));
     let text = varied::tank(LONG).replace("prices-invented.csv", &prices.to_string_lossy());
     let tank = file("stopped-tank.toml", text);
-    let Some(mut child) = at_a_terminal(&tank.to_string_lossy()) else {
-        assert!(std::env::var_os("CI").is_none(), "`script` is needed in CI");
+    let Some(mut child) = at_a_terminal(&tank) else {
+        assert!(!is_ci(), "no program `script`; with CI=true there has to be");
         eprintln!("SKIPPED: no program `script`, so Ctrl-C at a terminal was not tried");
         return;
     };
@@ -61,7 +59,9 @@ fn ctrl_c_gives_the_best_list_so_far_with_its_gap() {
     let shown = number_after(&progress, "best ").unwrap_or_else(|| panic!("no progress: {progress}"));
     let most = number_after(&progress, "at most ").unwrap_or_else(|| panic!("no bound: {progress}"));
     child.stdin.as_mut().expect("piped").write_all(b"\x03").expect("the key is pressed");
-    let rest = read_until(&mut out, "");
+    let mut rest = Vec::new();
+    out.read_to_end(&mut rest).expect("readable");
+    let rest = String::from_utf8_lossy(&rest);
     let status = child.wait().expect("the program ends");
 
     assert_eq!(status.code(), Some(0), "{rest}");

@@ -36,7 +36,7 @@ impl Drop for Driver {
     }
 }
 
-fn is_ci() -> bool {
+pub fn is_ci() -> bool {
     std::env::var("CI").is_ok_and(|v| v == "true")
 }
 

@@ -31,7 +31,7 @@ pub use check::{CheckAsked, check};
 pub use chosen::chosen_in;
 pub use compare::{Across, compare};
 pub use draw::{in_pixels, pictures};
-pub use fill::{Choice, Depth, Exported, FillAsked, Filling};
+pub use fill::{Choice, Depth, Exported, FillAsked, Filling, reasoned_enough};
 pub use find::{FindAsked, find};
 pub use grow::grow;
 pub use house::{About, Building, House, LibraryPlace, documents, own_documents, shipped};

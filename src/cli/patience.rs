@@ -7,6 +7,7 @@ use std::time::{Duration, Instant};
 use indicatif::ProgressBar;
 
 use super::output::{Failure, Output};
+use crate::answers::reasoned_enough;
 use crate::diagnostic::Finding;
 use crate::select::Progress;
 
@@ -17,9 +18,6 @@ static STOPPED: AtomicBool = AtomicBool::new(false);
 const SILENT: Duration = Duration::from_millis(400);
 /// How often the line of progress changes.
 const REFRESH: Duration = Duration::from_millis(100);
-
-/// Nodes that reasons may take, each.
-const MOST_NODES: u64 = 20_000;
 
 /// Says whether a search may go on.
 type Limit = dyn FnMut(&Progress) -> ControlFlow<()>;
@@ -65,7 +63,7 @@ impl Patience {
     /// Ends a search by Ctrl-C or after so many nodes, never by the clock.
     pub fn steady() -> impl FnMut(&Progress) -> ControlFlow<()> {
         |progress: &Progress| {
-            let over = STOPPED.load(Ordering::Relaxed) || progress.nodes > MOST_NODES;
+            let over = STOPPED.load(Ordering::Relaxed) || reasoned_enough(progress);
             if over { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
         }
     }

@@ -26,8 +26,14 @@ use crate::select::{
 use crate::tank::TankModel;
 use crate::units::Fraction;
 
-/// Nodes that the search for a conflict may take where nobody watches it.
-const CONFLICT_NODES: u64 = 20_000;
+/// Nodes that each search for a reason or a conflict may take.
+const REASON_NODES: u64 = 20_000;
+
+/// Whether a search for a reason or a conflict has gone on long enough. By nodes, not by the clock:
+/// the same answer every time, by page and by command line.
+pub fn reasoned_enough(progress: &Progress) -> bool {
+    progress.nodes > REASON_NODES
+}
 
 /// Plants named after the chosen ones, a zone.
 const RUNNERS_UP: usize = 3;
@@ -137,9 +143,8 @@ impl<'a> Filling<'a> {
 impl<'a> Filling<'a> {
     /// The answer as a view; what was not asked for is empty.
     pub fn view(&self, outcome: &Outcome) -> FillView {
-        // A bound on nodes, not on time: the same answer every time.
         let mut enough = |progress: &Progress| {
-            if progress.nodes > CONFLICT_NODES { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+            if reasoned_enough(progress) { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
         };
         self.view_within(outcome, &mut enough)
     }

@@ -61,15 +61,14 @@ impl Filling<'_> {
     /// What a demand says and where.
     pub(super) fn stated(&self, demand: Demand) -> StatedView {
         let document = &self.model.spec.document;
-        let span = self.span(demand).filter(|span| !span.is_empty());
-        let line = span.map(|span| document.position(span.start).0);
+        let line = self.span(demand).map(|span| document.position(span.start).0);
         StatedView { demand: self.demand_words(demand), file: line.map(|_| document.name.clone()), line }
     }
 
     /// Where a demand stands in the tank file; `None` for those given elsewhere.
     fn span(&self, demand: Demand) -> Option<Range<usize>> {
         let wishes = &self.model.spec.wishes;
-        match demand {
+        let span = match demand {
             Demand::Must(c) => self.wished.must_at.get(&self.entry(c).plant.id).cloned(),
             Demand::Never(c) => self.wished.never_at.get(&self.entry(c).plant.id).cloned(),
             Demand::Least(zone) => Some(self.model.spec.zones[zone].taxa_span.clone()),
@@ -81,7 +80,8 @@ impl Filling<'_> {
             Demand::Foreign => wishes.native.first().map(|wish| wish.span.clone()),
             Demand::GroupLeast(group) => wishes.one_of.get(group).map(|(_, span)| span.clone()),
             Demand::GroupMost(_) | Demand::SightLines | Demand::Water | Demand::Excluded(_) => None,
-        }
+        };
+        span.filter(|span| !span.is_empty())
     }
 
     /// What a demand asks for.

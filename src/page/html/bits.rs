@@ -1,6 +1,7 @@
 //! Small things that every drawing needs: addresses, figures in the reader's units, lists.
 
 use maud::{Markup, html};
+use serde_json::{Value, json};
 
 use crate::report::view::RangeView;
 use crate::units::{Interval, Length, Mass, Quantity, UnitSystem};
@@ -87,8 +88,18 @@ pub(in crate::page) fn cautions(cautions: &[String], left_out: &[String]) -> Mar
     }
 }
 
+/// The edit that makes a plant wished for: `keep`, `never` or `free`.
+pub(in crate::page) fn wished(what: &str, taxon: &str) -> Value {
+    json!({ "do": what, "taxon": taxon })
+}
+
+/// The edit that writes a value of the tank file.
+pub(in crate::page) fn set(key: &str, value: &str) -> Value {
+    json!({ "do": "set", "key": key, "value": value })
+}
+
 /// A button that changes the tank; `said` is read out when it is done.
-pub(in crate::page) fn change(label: &str, changes: &serde_json::Value, said: &str, about: &str) -> Markup {
+pub(in crate::page) fn change(label: &str, changes: &Value, said: &str, about: &str) -> Markup {
     html! {
         button type="button" data-change=(changes) data-said=(said) {
             (label) @if !about.is_empty() { span.unseen { " " (about) } }

@@ -3,42 +3,30 @@
 use maud::{Markup, html};
 use serde_json::{Value, json};
 
-use super::bits::{Look, change, slug};
+use super::bits::{Look, change, set, slug, wished};
+use crate::report::text::{cannot_be_met, conflict_proof_words, way_out_words};
 use crate::report::view::{AlternativeView, ConflictMemberView, ConflictView, FillView, SettingView};
 
 /// Why no list can be made: every demand in the way, where it is set, and what would do.
-pub(super) fn impossible(fill: &FillView, look: Look) -> Markup {
+pub(super) fn impossible(conflict: &ConflictView, look: Look) -> Markup {
     html! {
         div.notice #proof {
-            @if let Some(conflict) = &fill.conflict { (conflicting(conflict, look)) }
-            @else {
-                p { "No list can be made:" }
-                ul { @for reason in &fill.impossible { li { (reason) } } }
-            }
+            p { "No list can be made. " (cannot_be_met(conflict)) }
+            ul { @for member in &conflict.members { li { (in_the_way(conflict, member, look)) } } }
+            p { (conflict_proof_words(conflict)) }
             p { "Change a wish or a zone on " a href=(look.to("/tank")) { "the tank" } ", or free a plant below." }
         }
     }
 }
 
-fn conflicting(conflict: &ConflictView, look: Look) -> Markup {
-    let several = conflict.members.len() > 1;
-    html! {
-        p { "No list can be made"
-            @if several { ": these cannot all hold" @if conflict.proven { ", and without any one of them the rest can" } ":" }
-            @else { " because of this:" } }
-        ul { @for member in &conflict.members { li { (in_the_way(member, look)) } } }
-        @if !conflict.alone { p.soft { "Other demands stand in the way as well." } }
-    }
-}
-
-fn in_the_way(member: &ConflictMemberView, look: Look) -> Markup {
+fn in_the_way(conflict: &ConflictView, member: &ConflictMemberView, look: Look) -> Markup {
     let stated = &member.stated.demand;
     html! {
         @match &member.setting {
             Some(setting) => a href=(field_of(setting, look)) { (stated) },
             None => (stated),
         }
-        span.soft { " – " (member.way_out) @if !member.enough { ", though that is not enough alone" } }
+        ". " (way_out_words(conflict, member)) "."
         @if let Some(edits) = member.setting.as_ref().and_then(edits) {
             " " (change("Do that", &edits, "Written; solved again", &member.way_out))
         }
@@ -52,10 +40,9 @@ fn field_of(setting: &SettingView, look: Look) -> String {
 
 fn edits(setting: &SettingView) -> Option<Value> {
     if let Some(taxon) = &setting.free {
-        return Some(json!([{ "do": "free", "taxon": taxon }]));
+        return Some(json!([wished("free", taxon)]));
     }
-    let value = setting.write.as_ref()?;
-    Some(json!([{ "do": "set", "key": setting.key, "value": value }]))
+    Some(json!([set(&setting.key, setting.write.as_ref()?)]))
 }
 
 /// The next best lists, each by what it has more and less than the best.
@@ -91,12 +78,8 @@ fn taking(fill: &FillView, list: &AlternativeView) -> Option<Value> {
     let first: Vec<&str> =
         fill.zones.iter().flat_map(|z| &z.picks).map(|p| p.judged.taxon.as_str()).collect();
     let this: Vec<&str> = list.picks.iter().map(|p| p.taxon.as_str()).collect();
-    let mut edits: Vec<Value> = Vec::new();
-    for taxon in this.iter().filter(|t| !first.contains(t)) {
-        edits.push(json!({ "do": "keep", "taxon": taxon }));
-    }
-    for taxon in first.iter().filter(|t| !this.contains(t)) {
-        edits.push(json!({ "do": "never", "taxon": taxon }));
-    }
+    let more = this.iter().filter(|t| !first.contains(t)).map(|t| wished("keep", t));
+    let less = first.iter().filter(|t| !this.contains(t)).map(|t| wished("never", t));
+    let edits: Vec<Value> = more.chain(less).collect();
     (!edits.is_empty()).then_some(Value::Array(edits))
 }

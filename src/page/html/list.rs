@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 use serde_json::{Value, json};
 
-use super::bits::{Look, cautions, change, slug};
+use super::bits::{Look, cautions, change, set, slug, wished};
 use super::further;
 use crate::page::api::ListAnswer;
 use crate::page::asked::Asked;
@@ -59,13 +59,11 @@ fn asking(look: Look) -> Markup {
 pub(in crate::page) fn drawn(answer: &ListAnswer, look: Look) -> Markup {
     let fill = &answer.view;
     html! {
-        @if !fill.impossible.is_empty() {
-            (further::impossible(fill, look))
-        }
+        @if let Some(conflict) = &fill.conflict { (further::impossible(conflict, look)) }
         (wishes(answer))
         @for zone in &fill.zones { (place(answer, zone, look)) }
         @if let Some(totals) = &fill.totals { (sums(totals)) }
-        @if fill.impossible.is_empty() { p.proof #proof { (proof_words(&fill.proof)) } }
+        @if fill.conflict.is_none() { p.proof #proof { (proof_words(&fill.proof)) } }
         @if fill.totals.is_some() { (further::lists(fill, look)) }
         (cautions(&fill.cautions, &fill.left_out))
     }
@@ -73,7 +71,7 @@ pub(in crate::page) fn drawn(answer: &ListAnswer, look: Look) -> Markup {
 
 /// What the person asked for by name.
 fn wishes(answer: &ListAnswer) -> Markup {
-    let free = |taxon: &str| json!([{ "do": "free", "taxon": taxon }]);
+    let free = |taxon: &str| json!([wished("free", taxon)]);
     let chosen =
         |taxon: &str| answer.view.zones.iter().flat_map(|z| &z.picks).any(|p| p.judged.taxon == taxon);
     html! {
@@ -118,9 +116,9 @@ fn picked(answer: &ListAnswer, pick: &PickView, others: &[RunnerView], look: Loo
                 @for flag in &judged.flags { p.law { (flag) } }
             }
             div.doings.row {
-                @if kept { (change("Kept: let go", &json!([{ "do": "free", "taxon": judged.taxon }]), "Let go; solved again", &judged.name)) }
-                @else { (change("Keep", &json!([{ "do": "keep", "taxon": judged.taxon }]), "Kept; solved again", &judged.name)) }
-                (change("Never", &json!([{ "do": "never", "taxon": judged.taxon }]), "Never; solved again", &judged.name))
+                @if kept { (change("Kept: let go", &json!([wished("free", &judged.taxon)]), "Let go; solved again", &judged.name)) }
+                @else { (change("Keep", &json!([wished("keep", &judged.taxon)]), "Kept; solved again", &judged.name)) }
+                (change("Never", &json!([wished("never", &judged.taxon)]), "Never; solved again", &judged.name))
                 @if !others.is_empty() {
                     label.unseen for=(id) { "Instead of " (judged.name) }
                     select id=(id) data-out=(judged.taxon) {
@@ -173,8 +171,8 @@ pub(in crate::page) fn checked(view: &CheckView, look: Look) -> Markup {
                     @for flag in &wish.judged.flags { p.law { (flag) } }
                 }
                 div.doings.row {
-                    (change("Keep", &json!([{ "do": "keep", "taxon": wish.judged.taxon }]), "Kept; solved again", &wish.judged.name))
-                    (change("Never", &json!([{ "do": "never", "taxon": wish.judged.taxon }]), "Never; solved again", &wish.judged.name))
+                    (change("Keep", &json!([wished("keep", &wish.judged.taxon)]), "Kept; solved again", &wish.judged.name))
+                    (change("Never", &json!([wished("never", &wish.judged.taxon)]), "Never; solved again", &wish.judged.name))
                 }
             }
         }
@@ -222,16 +220,15 @@ fn pair_words(pair: &PairView, look: Look) -> String {
 /// The edits of the tank file that make a change, where one value says it all.
 fn edits(change: &ChangeView) -> Option<Value> {
     let to = change.to?;
-    let set = |key: &str, value: String| json!({ "do": "set", "key": key, "value": value });
-    let target = || set("gas.target", format!("{to} mg/L"));
+    let target = || set("gas.target", &format!("{to} mg/L"));
     Some(match change.kind.as_str() {
-        "hours" => json!([set("light.hours", to.to_string())]),
-        "floating-cover" => json!([set("light.floating_cover", format!("{to} %"))]),
-        "gas-added" => json!([set("gas.injection", "pressurised".to_owned()), target()]),
+        "hours" => json!([set("light.hours", &to.to_string())]),
+        "floating-cover" => json!([set("light.floating_cover", &format!("{to} %"))]),
+        "gas-added" => json!([set("gas.injection", "pressurised"), target()]),
         "gas" => json!([target()]),
-        "temperature" => json!([set("water.temperature", format!("{to} degC"))]),
-        "gh" => json!([set("water.gh", format!("{to} dGH"))]),
-        "kh" => json!([set("water.kh", format!("{to} dKH"))]),
+        "temperature" => json!([set("water.temperature", &format!("{to} degC"))]),
+        "gh" => json!([set("water.gh", &format!("{to} dGH"))]),
+        "kh" => json!([set("water.kh", &format!("{to} dKH"))]),
         _ => return None,
     })
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use maud::{Markup, html};
 use serde_json::json;
 
-use super::bits::{Look, change, line};
+use super::bits::{Look, change, line, wished};
 use super::list::{judged_words, remedies};
 use super::strip::Strip;
 use crate::report::view::{CheckView, FactView, OriginView, ShowView, WishView};
@@ -51,9 +51,9 @@ pub(in crate::page) fn here(view: &ShowView, tank: Option<&CheckView>, look: Loo
         (remedies(wish, look))
         (elsewhere(tank, wish))
         div.row.doings {
-            (change("Keep on the list", &json!([{ "do": "keep", "taxon": taxon }]), "Kept on the list", ""))
-            (change("Never on the list", &json!([{ "do": "never", "taxon": taxon }]), "Never on the list", ""))
-            (change("Neither", &json!([{ "do": "free", "taxon": taxon }]), "Free to be chosen", ""))
+            (change("Keep on the list", &json!([wished("keep", taxon)]), "Kept on the list", ""))
+            (change("Never on the list", &json!([wished("never", taxon)]), "Never on the list", ""))
+            (change("Neither", &json!([wished("free", taxon)]), "Free to be chosen", ""))
         }
         h2 { "What suits it, and what the tank has" }
         p.soft { "The shape is what suits the plant; the band what your measurements leave open; the upright line the value taken. "

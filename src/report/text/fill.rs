@@ -2,6 +2,8 @@
 
 mod further;
 
+pub use further::{cannot_be_met, conflict_proof_words, way_out_words};
+
 use super::check::certainty_words;
 use super::lines::{Page, bullets, quiet, strong};
 use super::tank::tank_head;

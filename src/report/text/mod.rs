@@ -23,7 +23,7 @@ pub use calendar::calendar;
 pub use catalogue::catalogue;
 pub use check::{certainty_words, check, patch_words};
 pub use compare::compare;
-pub use fill::{fill, limit_words, proof_words};
+pub use fill::{cannot_be_met, conflict_proof_words, fill, limit_words, proof_words, way_out_words};
 pub use find::find;
 pub use grow::grow;
 pub use lines::Page;

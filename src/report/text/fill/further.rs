@@ -2,33 +2,46 @@
 
 use super::super::lines::{Page, strong};
 use crate::report::view::{
-    AlternativeView, ConflictView, DifferenceView, NearView, StatedView, WhatIfView, WhyNotView,
+    AlternativeView, ConflictMemberView, ConflictView, DifferenceView, NearView, StatedView, WhatIfView,
+    WhyNotView,
 };
 
 /// Why there is no list, and the ways out.
 pub(super) fn conflict(page: &mut Page, conflict: &ConflictView) {
     page.gap();
     page.heading("No list can be made");
-    match conflict.members.as_slice() {
-        [_] => page.paragraph("This cannot be met:", 2),
-        _ => page.paragraph("These cannot all be met:", 2),
-    }
+    page.paragraph(cannot_be_met(conflict), 2);
     for member in &conflict.members {
-        let rest = if member.enough {
-            "then a list is possible"
-        } else if conflict.members.len() > 1 {
-            "then the others here could be met, but more stands in the way"
-        } else {
-            "but more stands in the way"
-        };
-        page.hanging("- ", &format!("{}. Way out: {}; {rest}.", stated(&member.stated), member.way_out), 2);
+        let way_out = way_out_words(conflict, member);
+        page.hanging("- ", &format!("{}. {way_out}.", stated(&member.stated)), 2);
     }
-    let proof = match (conflict.proven, conflict.members.len()) {
-        (false, _) => "Time ended before it was proven that all of these are needed.",
+    page.paragraph(conflict_proof_words(conflict), 2);
+}
+
+/// What stands before the demands of a conflict.
+pub fn cannot_be_met(conflict: &ConflictView) -> &'static str {
+    if conflict.members.len() == 1 { "This cannot be met:" } else { "These cannot all be met:" }
+}
+
+/// What to do about one demand of a conflict, and what comes of it.
+pub fn way_out_words(conflict: &ConflictView, member: &ConflictMemberView) -> String {
+    let rest = if member.enough {
+        "then a list is possible"
+    } else if conflict.members.len() > 1 {
+        "then the others here could be met, but more stands in the way"
+    } else {
+        "but more stands in the way"
+    };
+    format!("Way out: {}; {rest}", member.way_out)
+}
+
+/// Whether it is proven that the demands of a conflict cannot hold together.
+pub fn conflict_proof_words(conflict: &ConflictView) -> &'static str {
+    match (conflict.proven, conflict.members.len()) {
+        (false, _) => "The search ended before it was proven that all of these are needed.",
         (true, 1) => "Proven: alone it cannot be met, whatever else is given up.",
         (true, _) => "Proven: leave out any one of them, and the others can be met.",
-    };
-    page.paragraph(proof, 2);
+    }
 }
 
 /// "at most 20.00 EUR may be spent (tank.toml, line 91)".
